@@ -1,0 +1,86 @@
+"""The packing engine: pure geometry in any unit, knowing nothing of cloth.
+
+>>> from nesting.engine import Strip, StripItem, pack
+>>> square = StripItem(name="square", outline=[(0, 0), (1, 0), (1, 1), (0, 1)], quantity=4)
+>>> pack(Strip(width=2.0, items=(square,)), effort="quick", workers=1).length
+2.0
+"""
+
+from nesting.engine.fill import placements
+from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
+from nesting.engine.prepared import prepare
+from nesting.engine.search import search
+from nesting.engine.stop import EFFORTS, stop_rule
+from nesting.engine.strip import HeldTo, Strip, StripItem, StripPlacement, placed_outline
+from nesting.errors import StripError
+
+__all__ = [
+    "EFFORTS",
+    "HeldTo",
+    "Packing",
+    "Progress",
+    "ProgressCallback",
+    "StoppedBy",
+    "Strip",
+    "StripItem",
+    "StripPlacement",
+    "pack",
+    "placed_outline",
+]
+
+
+def pack(
+    strip: Strip,
+    *,
+    effort: str | None = None,
+    seconds: float | None = None,
+    seed: int = 1,
+    workers: int = 2,
+    progress: ProgressCallback | None = None,
+) -> Packing:
+    """Lay every copy of every item on the strip, as short as the search finds.
+
+    Parameters
+    ----------
+    strip
+        Width and items, any unit.
+    effort
+        ``"quick"``, ``"standard"`` or ``"thorough"``: a number of orders to try, so the result
+        does not depend on the machine. Standard if neither effort nor seconds is given.
+    seconds
+        Wall-clock limit, above zero.
+    seed
+        Start of every random choice, 0 or above.
+    workers
+        Processes to use, at least 1.
+    progress
+        Called with a :class:`Progress` after each round; a true answer stops the search.
+
+    Returns
+    -------
+    Packing
+        Valid at whatever moment the search stopped. Outlines lie in 0 <= x <= length and
+        0 <= y <= width and overlap by no more than 1e-6 of the strip's largest extent in depth.
+
+    Raises
+    ------
+    DoesNotFitError
+        If an item is wider than the strip in every pose it may take.
+    StripError
+        If effort, seconds, seed or workers is out of range.
+    """
+    if workers < 1 or seed < 0:
+        raise StripError(f"workers {workers} must be at least 1 and seed {seed} at least 0")
+    rule = stop_rule(effort, seconds)
+    prepared = prepare(strip)
+    best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress)
+    length = best.length / prepared.scale
+    return Packing(
+        length=length,
+        density=strip.area / (strip.width * length),
+        placements=placements(prepared, strip, best),
+        fills=state.fills,
+        stopped_by=state.stopped_by or StoppedBy.EFFORT,
+        seconds=rule.elapsed_s,
+        history=tuple(state.history),
+    )

@@ -1,0 +1,99 @@
+"""Laying a strip in a given order by bottom-left fill."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nesting.engine.no_fit import IntArray
+from nesting.engine.prepared import Prepared
+from nesting.engine.strip import Strip, StripPlacement
+from nesting.kernels.bottom_left import fill_in_order
+from pieces.polygon import FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class Order:
+    """An order in which to lay the copies, and which pose of an item is preferred.
+
+    Parameters
+    ----------
+    items
+        Item number of each copy in turn, shape (n,).
+    by_right_edge
+        True to take the pose whose right edge is furthest left, False its left edge.
+    """
+
+    items: IntArray
+    by_right_edge: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Fill:
+    """A strip laid in one order, in units.
+
+    Parameters
+    ----------
+    order
+        The order it was laid in.
+    poses
+        Row number in :attr:`Prepared.pose_rows` of each copy, shape (n,).
+    places
+        Lower left corner of each copy's box, shape (n, 2).
+    length
+        Length used.
+    mean_reach
+        Mean over the cloth in pieces of how far along the strip it lies: of two fills of one
+        length, the one with less leaves more free cloth at its end.
+    """
+
+    order: Order
+    poses: IntArray
+    places: FloatArray
+    length: float
+    mean_reach: float
+
+    @property
+    def score(self) -> float:
+        """What the order search makes smaller: mean reach, and the length beside it."""
+        return self.mean_reach + 0.3 * self.length
+
+    def is_better_than(self, other: "Fill") -> bool:
+        """Tell whether this fill is shorter, or as short and leaves more room at its end."""
+        return (self.length, self.mean_reach) < (other.length, other.mean_reach)
+
+
+def fill(prepared: Prepared, order: Order) -> Fill:
+    """Lay every copy in ``order``, each at the leftmost, then lowest, free place."""
+    poses, places, length = fill_in_order(
+        order.items,
+        prepared.pose_starts,
+        prepared.pose_rows,
+        prepared.sizes[:, 0],
+        prepared.no_fit.arrays(),
+        order.by_right_edge,
+    )
+    shapes = prepared.pose_rows[poses, 0].astype(np.int64)
+    areas = prepared.areas[shapes]
+    middles = places[:, 0] + prepared.sizes[shapes, 0] / 2
+    mean_reach = float((areas * middles).sum() / areas.sum())
+    return Fill(order, poses, places, float(length), mean_reach)
+
+
+def placements(prepared: Prepared, strip: Strip, filled: Fill) -> tuple[StripPlacement, ...]:
+    """Return where each copy lies in the strip's own unit, in the order of the items."""
+    found: list[list[StripPlacement]] = [[] for _ in strip.items]
+    for item, row, place in zip(filled.order.items, filled.poses, filled.places, strict=True):
+        pose = prepared.poses[item][row - prepared.pose_starts[item]]
+        x, y = place / prepared.scale - np.array(pose.corner)
+        copy = len(found[item])
+        found[item].append(
+            StripPlacement(
+                item=strip.items[item].name,
+                copy=copy,
+                turn_deg=pose.turn_deg,
+                flipped=pose.flipped,
+                x=float(x),
+                y=float(y),
+            )
+        )
+    return tuple(placement for of_item in found for placement in of_item)

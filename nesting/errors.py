@@ -1,0 +1,29 @@
+"""What the nesting package refuses, one class for each situation."""
+
+
+class NestingError(Exception):
+    """Root of every refusal about bolts, lays, markers and their files."""
+
+
+class BoltError(NestingError, ValueError):
+    """A bolt of cloth contradicts itself, such as selvages wider than the cloth."""
+
+
+class LayError(NestingError, ValueError):
+    """A lay asks for what the cloth or the pattern does not permit."""
+
+
+class StripError(NestingError, ValueError):
+    """A strip or one of its items is not a problem that can be packed."""
+
+
+class DoesNotFitError(NestingError, ValueError):
+    """A piece is wider than the cloth in every way it may lie."""
+
+
+class MarkerFileError(NestingError, ValueError):
+    """A marker file cannot be read or written; the sentence names the place and the value."""
+
+
+class EmptyMarkerError(NestingError, ValueError):
+    """A measure was asked of a marker with nothing on it."""

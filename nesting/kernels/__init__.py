@@ -1,0 +1,1 @@
+"""Hot loops on plain arrays, compiled by numba; nothing here knows of cloth or pieces."""

@@ -1,0 +1,251 @@
+"""Bottom-left fill: each piece goes to the free place with the smallest x, then smallest y.
+
+The free places of a piece are those inside its inner-fit rectangle and inside no no-fit polygon.
+The leftmost of them is a corner of that region: a corner of the rectangle, a corner of a no-fit
+polygon, or a crossing of two of their edges. So the search is exact and fills enclosed gaps.
+Candidates are tried from the left, and the first that is free is the answer (the idea of
+bottom-left fill over no-fit polygons: Burke, Hellier, Kendall & Whitwell 2006, "A new bottom-left-
+fill heuristic algorithm for the two-dimensional irregular packing problem").
+
+Two facts keep it fast. A free corner found first bounds the strip of cloth in which crossings
+matter. And the answer for one pose never moves left as the cloth fills, so what lies left of its
+last answer is never looked at again.
+
+All coordinates are whole units held in float64. Places are snapped to a coarse lattice, so that
+pieces drawn on a lattice meet exactly; the snap is paid for by the depth that still counts as
+touching (``touch``).
+"""
+
+import numpy as np
+
+from nesting.kernels.inside import crossing, is_deep_inside, snapped
+from nesting.kernels.jit import kernel
+
+LATTICE = 64.0
+TOUCH = 64.0
+
+
+@kernel
+def comes_before(ax, ay, bx, by):
+    """Tell whether place a is further left than b, or lower on the same x."""
+    return ax < bx or (ax == bx and ay < by)
+
+
+@kernel
+def is_free(x, y, shape, laid, tables):
+    """Tell whether ``shape`` at (x, y) overlaps nothing laid so far by more than a touch.
+
+    ``laid`` is (count, shapes, places); ``tables`` is (edges, starts, boxes) of the no-fit
+    polygons, ``starts`` (s, s, 2) and ``boxes`` (s, s, 4) indexed by laid shape, new shape.
+    """
+    count, shapes, places = laid
+    edges, starts, boxes = tables
+    for k in range(count - 1, -1, -1):
+        other = shapes[k]
+        dx, dy = x - places[k, 0], y - places[k, 1]
+        box = boxes[other, shape]
+        if dx <= box[0] or dx >= box[2] or dy <= box[1] or dy >= box[3]:
+            continue
+        low, high = starts[other, shape]
+        if is_deep_inside(dx, dy, edges[low:high], TOUCH):
+            return False
+    return True
+
+
+@kernel
+def first_free(points, shape, laid, tables, bound):
+    """Return the first free point in left-to-right order if it comes before ``bound``.
+
+    ``points`` (n, 2) is used as a heap and left in disorder. Returns ``bound`` if none is free.
+    """
+    count = len(points)
+    for root in range(count // 2 - 1, -1, -1):
+        sift_down(points, root, count)
+    while count > 0:
+        x, y = points[0, 0], points[0, 1]
+        if not comes_before(x, y, bound[0], bound[1]):
+            break
+        if is_free(x, y, shape, laid, tables):
+            return x, y
+        while count > 0 and points[0, 0] == x and points[0, 1] == y:
+            count -= 1
+            points[0, 0], points[0, 1] = points[count, 0], points[count, 1]
+            sift_down(points, 0, count)
+    return bound
+
+
+@kernel
+def sift_down(points, root, count):
+    """Restore heap order (leftmost, then lowest, on top) below ``root``."""
+    while True:
+        child = 2 * root + 1
+        if child >= count:
+            return
+        if child + 1 < count and comes_before(
+            points[child + 1, 0], points[child + 1, 1], points[child, 0], points[child, 1]
+        ):
+            child += 1
+        if not comes_before(points[child, 0], points[child, 1], points[root, 0], points[root, 1]):
+            return
+        for c in range(2):
+            points[root, c], points[child, c] = points[child, c], points[root, c]
+        root = child
+
+
+@kernel
+def corner_candidates(shape, laid, tables, window):
+    """Return corners of no-fit polygons and of the inner-fit rectangle, shape (n, 2).
+
+    ``window`` is (x from, y low, y high): corners outside it are left out.
+    """
+    count, shapes, places = laid
+    edges, starts, boxes = tables
+    x_from, low_y, high_y = window
+    total = 2
+    for k in range(count):
+        total += starts[shapes[k], shape, 1] - starts[shapes[k], shape, 0]
+    points = np.empty((total, 2), np.float64)
+    points[0, 0], points[0, 1] = 0.0, low_y
+    points[1, 0], points[1, 1] = 0.0, high_y
+    found = 2
+    for k in range(count):
+        px, py = places[k]
+        box = boxes[shapes[k], shape]
+        if box[2] + px < x_from or box[1] + py > high_y or box[3] + py < low_y:
+            continue
+        low, high = starts[shapes[k], shape]
+        for e in range(low, high):
+            x, y = snapped(edges[e, 0] + px, LATTICE), snapped(edges[e, 1] + py, LATTICE)
+            if x >= max(x_from, 0.0) and low_y - LATTICE <= y <= high_y + LATTICE:
+                points[found, 0], points[found, 1] = x, min(max(y, low_y), high_y)
+                found += 1
+    return points[:found]
+
+
+@kernel
+def edges_in_window(shape, laid, tables, window):
+    """Return the edges that reach into the window, and which laid piece each belongs to.
+
+    ``window`` is (x from, x to, y low, y high). The three sides of the inner-fit rectangle come
+    first, with owner -1. Shapes (n, 4) and (n,).
+    """
+    count, shapes, places = laid
+    edges, starts, boxes = tables
+    x_from, x_to, low_y, high_y = window
+    total = 3
+    for k in range(count):
+        total += starts[shapes[k], shape, 1] - starts[shapes[k], shape, 0]
+    near, owner = np.empty((total, 4), np.float64), np.full(total, -1, np.int64)
+    near[0] = np.array((x_from, low_y, x_to, low_y))
+    near[1] = np.array((x_from, high_y, x_to, high_y))
+    near[2] = np.array((0.0, low_y, 0.0, high_y))
+    found = 3
+    for k in range(count):
+        px, py = places[k]
+        box = boxes[shapes[k], shape]
+        if box[2] + px < x_from or box[0] + px > x_to:
+            continue
+        if box[1] + py > high_y or box[3] + py < low_y:
+            continue
+        low, high = starts[shapes[k], shape]
+        for e in range(low, high):
+            x0, x1 = edges[e, 0] + px, edges[e, 2] + px
+            y0, y1 = edges[e, 1] + py, edges[e, 3] + py
+            if max(x0, x1) < x_from or min(x0, x1) > x_to:
+                continue
+            if max(y0, y1) < low_y or min(y0, y1) > high_y:
+                continue
+            near[found, 0], near[found, 1], near[found, 2], near[found, 3] = x0, y0, x1, y1
+            owner[found] = k
+            found += 1
+    return near[:found], owner[:found]
+
+
+@kernel
+def crossing_candidates(near, owner, window):
+    """Return the crossings of edges of different owners inside the window, shape (n, 2)."""
+    x_from, x_to, low_y, high_y = window
+    n = len(near)
+    bottoms = np.minimum(near[:, 1], near[:, 3])
+    tops = np.maximum(near[:, 1], near[:, 3])
+    by_bottom = np.argsort(bottoms)
+    points = np.empty((64, 2), np.float64)
+    found = 0
+    for first in range(n):
+        i = by_bottom[first]
+        for second in range(first + 1, n):
+            j = by_bottom[second]
+            if bottoms[j] > tops[i]:
+                break
+            if owner[i] == owner[j]:
+                continue
+            if max(near[i, 0], near[i, 2]) < min(near[j, 0], near[j, 2]):
+                continue
+            if max(near[j, 0], near[j, 2]) < min(near[i, 0], near[i, 2]):
+                continue
+            x, y, meet = crossing(near[i], near[j])
+            if not meet or x < x_from - LATTICE or x > x_to:
+                continue
+            if y < low_y - LATTICE or y > high_y + LATTICE:
+                continue
+            if found == len(points):
+                wider = np.empty((2 * found, 2), np.float64)
+                wider[:found] = points
+                points = wider
+            points[found, 0] = max(0.0, snapped(x, LATTICE))
+            points[found, 1] = min(max(snapped(y, LATTICE), low_y), high_y)
+            found += 1
+    return points[:found]
+
+
+@kernel
+def lowest_left(shape, heights, laid, tables, x_from):
+    """Return the free place of ``shape`` with the smallest x, then y.
+
+    ``heights`` is the allowed range of y; ``x_from`` is a place known not to be too far right.
+    """
+    low_y, high_y = heights
+    count, shapes, places = laid
+    boxes = tables[2]
+    beyond = 0.0
+    for k in range(count):
+        beyond = max(beyond, places[k, 0] + boxes[shapes[k], shape, 2])
+    bound = (np.ceil(beyond / LATTICE) * LATTICE, low_y)
+    corners = corner_candidates(shape, laid, tables, (x_from, low_y, high_y))
+    bound = first_free(corners, shape, laid, tables, bound)
+    window = (x_from, bound[0], low_y, high_y)
+    near, owner = edges_in_window(shape, laid, tables, window)
+    crossings = crossing_candidates(near, owner, window)
+    return first_free(crossings, shape, laid, tables, bound)
+
+
+@kernel
+def fill_in_order(order, pose_starts, poses, widths, tables, by_right_edge):
+    """Lay the items of ``order`` one after another; return poses, places and the length used.
+
+    Parameters are plain arrays: ``order`` (n,) item numbers; ``pose_starts`` (items + 1,) into
+    ``poses`` (p, 3): shape, lowest y, highest y; ``widths`` (shapes,) extent along x. Among the
+    poses of an item the one furthest left wins: by its left edge, or by its right edge if
+    ``by_right_edge``.
+    """
+    n = len(order)
+    shapes, places = np.empty(n, np.int64), np.empty((n, 2), np.float64)
+    chosen = np.empty(n, np.int64)
+    reached = np.zeros(len(poses), np.float64)
+    length = 0.0
+    for k in range(n):
+        item = order[k]
+        best_key, best_y, best_x = np.inf, np.inf, 0.0
+        for p in range(pose_starts[item], pose_starts[item + 1]):
+            shape = np.int64(poses[p, 0])
+            laid = (k, shapes, places)
+            x, y = lowest_left(shape, (poses[p, 1], poses[p, 2]), laid, tables, reached[p])
+            reached[p] = x
+            key = x + widths[shape] if by_right_edge else x
+            if comes_before(key, y, best_key, best_y):
+                best_key, best_y, best_x = key, y, x
+                chosen[k] = p
+        shapes[k] = np.int64(poses[chosen[k], 0])
+        places[k, 0], places[k, 1] = best_x, best_y
+        length = max(length, best_x + widths[shapes[k]])
+    return chosen, places, length

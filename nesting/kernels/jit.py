@@ -1,0 +1,54 @@
+"""The one place that imports numba: how kernels are compiled, cached and reported.
+
+Ordinary float maths only: relaxed maths is unsafe for questions such as "left or right?".
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numba
+
+_KERNELS: list[Any] = []
+
+
+def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Compile ``function`` on its first call and keep the machine code on disk.
+
+    Where no folder for compiled code can be written, the kernel is compiled anew in each run and
+    :func:`cache_problem` says so.
+    """
+    try:
+        compiled = numba.njit(cache=True)(function)
+    except RuntimeError:  # numba found no folder it may write to
+        compiled = numba.njit(function)
+    _KERNELS.append(compiled)
+    return compiled  # type: ignore[no-any-return]
+
+
+def cache_problem() -> str | None:
+    """Return why kernels cannot be kept for the next run, or None if they can."""
+    if all(_cache_folder(compiled) is not None for compiled in _KERNELS):
+        return None
+    return (
+        "no folder for compiled code can be written, so every run compiles anew; "
+        "set NUMBA_CACHE_DIR to a folder you may write to"
+    )
+
+
+def kernels_are_ready() -> bool:
+    """Tell whether every kernel is compiled already, in this process or on disk."""
+    return all(compiled.signatures or _on_disk(compiled) for compiled in _KERNELS)
+
+
+def _cache_folder(compiled: Any) -> Path | None:
+    path = compiled.stats.cache_path
+    return Path(path) if path else None
+
+
+def _on_disk(compiled: Any) -> bool:
+    folder = _cache_folder(compiled)
+    if folder is None or not folder.is_dir():
+        return False
+    name = f"{compiled.py_func.__module__.rpartition('.')[2]}.{compiled.py_func.__qualname__}-*.nbi"
+    return any(folder.glob(name))

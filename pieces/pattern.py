@@ -1,0 +1,235 @@
+"""A pattern: pieces, sizes, views, the cloths and notions it needs, and its cautions."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TypeVar
+
+from pieces.errors import PatternError, UnknownNameError
+from pieces.piece import Piece
+
+Thing = TypeVar("Thing")
+
+
+@dataclass(frozen=True)
+class View:
+    """One version of the garment: a choice of pieces.
+
+    Parameters
+    ----------
+    name
+        What the pattern calls it, such as ``"A"``.
+    pieces
+        Names of the pieces it uses.
+    about
+        One sentence for the person choosing.
+    """
+
+    name: str
+    pieces: tuple[str, ...]
+    about: str = ""
+
+
+@dataclass(frozen=True)
+class ClothNeed:
+    """A cloth the pattern needs.
+
+    Parameters
+    ----------
+    name
+        Such as ``"shell"``, ``"lining"`` or ``"interfacing"``.
+    about
+        What it is for, in one sentence.
+    suggested
+        Kinds of cloth to ask for.
+    """
+
+    name: str
+    about: str = ""
+    suggested: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Notion:
+    """Something bought beside the cloth: buttons by number, elastic or cord by length.
+
+    Parameters
+    ----------
+    name
+        Such as ``"button"``.
+    detail
+        Size and kind, for people.
+    views
+        The views that need it; empty for all.
+    counts
+        Number for each size name, if it is bought by number.
+    lengths_mm
+        Length for each size name, mm, if it is bought by length.
+
+    Raises
+    ------
+    PatternError
+        If it has both or neither of counts and lengths, or one that is not above zero.
+    """
+
+    name: str
+    detail: str = ""
+    views: tuple[str, ...] = ()
+    counts: Mapping[str, int] | None = None
+    lengths_mm: Mapping[str, float] | None = None
+
+    def __post_init__(self) -> None:
+        """Freeze the tables and refuse amounts that cannot be bought."""
+        if (self.counts is None) == (self.lengths_mm is None):
+            raise PatternError(
+                f'notion "{self.name}" needs either a count or a length, one of the two'
+            )
+        amounts: Mapping[str, int] | Mapping[str, float] = self.counts or self.lengths_mm or {}
+        for size, amount in amounts.items():
+            if not 0 < amount < float("inf"):
+                raise PatternError(
+                    f'notion "{self.name}", size {size}: amount {amount} is not above zero'
+                )
+        for field in ("counts", "lengths_mm"):
+            if getattr(self, field) is not None:
+                object.__setattr__(self, field, MappingProxyType(dict(getattr(self, field))))
+
+    def __hash__(self) -> int:
+        """Hash by name and detail."""
+        return hash((self.name, self.detail))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pattern:
+    """Everything on the pattern sheet.
+
+    Parameters
+    ----------
+    name
+        Title of the pattern.
+    sizes
+        Size names from smallest to largest.
+    pieces
+        Every piece, each with a shape for every size.
+    views
+        At least one.
+    cloths
+        Every cloth that some piece is cut from.
+    notions, cautions, note
+        For the shopping list and the person cutting.
+    seam_allowance_mm
+        Allowance already drawn into the outlines, mm; None if the sheet does not say.
+
+    Raises
+    ------
+    PatternError
+        If names repeat, or a view, piece, cloth, size or notion does not agree with the rest.
+    """
+
+    name: str
+    sizes: tuple[str, ...]
+    pieces: tuple[Piece, ...]
+    views: tuple[View, ...]
+    cloths: tuple[ClothNeed, ...]
+    notions: tuple[Notion, ...] = ()
+    cautions: tuple[str, ...] = ()
+    seam_allowance_mm: float | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        """Check that every name used is a name declared."""
+        self._check_unique()
+        self._check_pieces()
+        self._check_views()
+        self._check_notions()
+
+    def piece(self, name: str) -> Piece:
+        """Return the piece called ``name``, or raise :class:`UnknownNameError`."""
+        return _pick("piece", name, {piece.name: piece for piece in self.pieces})
+
+    def view(self, name: str) -> View:
+        """Return the view called ``name``, or raise :class:`UnknownNameError`."""
+        return _pick("view", name, {view.name: view for view in self.views})
+
+    def cloth(self, name: str) -> ClothNeed:
+        """Return the cloth called ``name``, or raise :class:`UnknownNameError`."""
+        return _pick("cloth", name, {cloth.name: cloth for cloth in self.cloths})
+
+    def size(self, name: str) -> str:
+        """Return ``name`` if it is a size of the pattern, or raise :class:`UnknownNameError`."""
+        return _pick("size", name, {size: size for size in self.sizes})
+
+    def pieces_for(self, view: str, cloth: str) -> tuple[Piece, ...]:
+        """Return the pieces of one view that are cut from one cloth, in the view's order."""
+        self.cloth(cloth)
+        chosen = (self.piece(name) for name in self.view(view).pieces)
+        return tuple(piece for piece in chosen if piece.cut_for(cloth) is not None)
+
+    def _check_unique(self) -> None:
+        kinds: dict[str, list[str]] = {
+            "size": list(self.sizes),
+            "piece": [piece.name for piece in self.pieces],
+            "view": [view.name for view in self.views],
+            "cloth": [cloth.name for cloth in self.cloths],
+        }
+        for kind, names in kinds.items():
+            if not names:
+                raise PatternError(f'pattern "{self.name}" has no {kind}; it needs at least one')
+            twice = {name for name in names if names.count(name) > 1}
+            if twice:
+                raise PatternError(f'pattern "{self.name}": {kind} {_quoted(twice)} stands twice')
+
+    def _check_pieces(self) -> None:
+        for piece in self.pieces:
+            where = f'piece "{piece.name}"'
+            _require_same(where, "size", self.sizes, piece.shapes)
+            known = {cloth.name for cloth in self.cloths}
+            unknown = {cut.cloth for cut in piece.cuts} - known
+            if unknown:
+                raise PatternError(
+                    f"{where} is cut from {_quoted(unknown)}, which the pattern does not list; "
+                    f"its cloths are {_quoted(known)}"
+                )
+
+    def _check_views(self) -> None:
+        known = {piece.name for piece in self.pieces}
+        for view in self.views:
+            unknown = set(view.pieces) - known
+            if unknown:
+                raise PatternError(
+                    f'view "{view.name}" uses {_quoted(unknown)}, which is no piece of the '
+                    f"pattern; its pieces are {_quoted(known)}"
+                )
+            if not view.pieces or len(set(view.pieces)) < len(view.pieces):
+                raise PatternError(f'view "{view.name}" must name each of its pieces once')
+
+    def _check_notions(self) -> None:
+        known = {view.name for view in self.views}
+        for notion in self.notions:
+            where = f'notion "{notion.name}"'
+            unknown = set(notion.views) - known
+            if unknown:
+                raise PatternError(f"{where} is for view {_quoted(unknown)}, which does not exist")
+            amounts = notion.counts if notion.counts is not None else notion.lengths_mm
+            _require_same(where, "size", self.sizes, amounts or {})
+
+
+def _require_same(where: str, kind: str, wanted: Iterable[str], have: Iterable[str]) -> None:
+    missing, extra = set(wanted) - set(have), set(have) - set(wanted)
+    if missing:
+        raise PatternError(f"{where} has no {kind} {_quoted(missing)}; give one for each {kind}")
+    if extra:
+        raise PatternError(f"{where} has {kind} {_quoted(extra)}, which the pattern does not list")
+
+
+def _pick(kind: str, name: str, table: Mapping[str, Thing]) -> Thing:
+    try:
+        return table[name]
+    except KeyError:
+        raise UnknownNameError(
+            f'no {kind} "{name}" in this pattern; it has {_quoted(table)}'
+        ) from None
+
+
+def _quoted(names: Iterable[str]) -> str:
+    return ", ".join(f'"{name}"' for name in sorted(names))
