@@ -12,6 +12,7 @@ from nesting.engine.prepared import prepare
 from nesting.engine.search import search
 from nesting.engine.stop import EFFORTS, stop_rule
 from nesting.engine.strip import HeldTo, Strip, StripItem, StripPlacement, placed_outline
+from nesting.engine.warm import warm_up
 from nesting.errors import StripError
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "StripPlacement",
     "pack",
     "placed_outline",
+    "warm_up",
 ]
 
 
@@ -48,7 +50,7 @@ def pack(
         ``"quick"``, ``"standard"`` or ``"thorough"``: a number of orders to try, so the result
         does not depend on the machine. Standard if neither effort nor seconds is given.
     seconds
-        Wall-clock limit, above zero.
+        Wall-clock limit, above zero; compiling the kernels, on the first run ever, comes on top.
     seed
         Start of every random choice, 0 or above.
     workers
@@ -71,6 +73,7 @@ def pack(
     """
     if workers < 1 or seed < 0:
         raise StripError(f"workers {workers} must be at least 1 and seed {seed} at least 0")
+    warm_up()
     rule = stop_rule(effort, seconds)
     prepared = prepare(strip)
     best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress)

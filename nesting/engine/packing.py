@@ -25,7 +25,9 @@ class Progress:
     seconds
         Wall-clock time since the search began.
     fills
-        Orders tried so far, and ``of_fills`` the number after which it will stop, if it counts.
+        Orders tried so far.
+    share
+        How much of the search is over, from 0 to 1: of its fills, or of its time if that is more.
     length
         Shortest length found so far, in the strip's unit.
     density
@@ -34,7 +36,7 @@ class Progress:
 
     seconds: float
     fills: int
-    of_fills: int | None
+    share: float
     length: float
     density: float
 

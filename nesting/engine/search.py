@@ -50,7 +50,7 @@ class Search:
         return Progress(
             seconds=self.rule.elapsed_s,
             fills=self.fills,
-            of_fills=self.rule.fills,
+            share=self.rule.share(self.fills),
             length=best.length / self.prepared.scale,
             density=self.prepared.least_length / best.length,
         )

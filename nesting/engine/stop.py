@@ -42,6 +42,12 @@ class StopRule:
         """Return how many fills may still be made after ``done``, or None if unlimited."""
         return None if self.fills is None else max(0, self.fills - done)
 
+    def share(self, done: int) -> float:
+        """Return how much of the search is over after ``done`` fills, from 0 to 1."""
+        by_fills = 0.0 if self.fills is None else done / self.fills
+        by_time = 0.0 if self.seconds is None else self.elapsed_s / self.seconds
+        return min(1.0, max(by_fills, by_time))
+
 
 def stop_rule(effort: str | None, seconds: float | None) -> StopRule:
     """Return the rule for an effort level, a time limit, or both.

@@ -19,20 +19,24 @@ touching (``touch``).
 import numpy as np
 
 from nesting.kernels.inside import crossing, is_deep_inside, snapped
-from nesting.kernels.jit import kernel
+from nesting.kernels.jit import FloatArray, IntArray, kernel
+
+Laid = tuple[int, IntArray, FloatArray]
+Tables = tuple[FloatArray, IntArray, FloatArray]
+Place = tuple[float, float]
 
 LATTICE = 64.0
 TOUCH = 64.0
 
 
 @kernel
-def comes_before(ax, ay, bx, by):
+def comes_before(ax: float, ay: float, bx: float, by: float) -> bool:
     """Tell whether place a is further left than b, or lower on the same x."""
     return ax < bx or (ax == bx and ay < by)
 
 
 @kernel
-def is_free(x, y, shape, laid, tables):
+def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
     """Tell whether ``shape`` at (x, y) overlaps nothing laid so far by more than a touch.
 
     ``laid`` is (count, shapes, places); ``tables`` is (edges, starts, boxes) of the no-fit
@@ -53,7 +57,7 @@ def is_free(x, y, shape, laid, tables):
 
 
 @kernel
-def first_free(points, shape, laid, tables, bound):
+def first_free(points: FloatArray, shape: int, laid: Laid, tables: Tables, bound: Place) -> Place:
     """Return the first free point in left-to-right order if it comes before ``bound``.
 
     ``points`` (n, 2) is used as a heap and left in disorder. Returns ``bound`` if none is free.
@@ -75,7 +79,7 @@ def first_free(points, shape, laid, tables, bound):
 
 
 @kernel
-def sift_down(points, root, count):
+def sift_down(points: FloatArray, root: int, count: int) -> None:
     """Restore heap order (leftmost, then lowest, on top) below ``root``."""
     while True:
         child = 2 * root + 1
@@ -93,7 +97,9 @@ def sift_down(points, root, count):
 
 
 @kernel
-def corner_candidates(shape, laid, tables, window):
+def corner_candidates(
+    shape: int, laid: Laid, tables: Tables, window: tuple[float, float, float]
+) -> FloatArray:
     """Return corners of no-fit polygons and of the inner-fit rectangle, shape (n, 2).
 
     ``window`` is (x from, y low, y high): corners outside it are left out.
@@ -123,7 +129,9 @@ def corner_candidates(shape, laid, tables, window):
 
 
 @kernel
-def edges_in_window(shape, laid, tables, window):
+def edges_in_window(
+    shape: int, laid: Laid, tables: Tables, window: tuple[float, float, float, float]
+) -> tuple[FloatArray, IntArray]:
     """Return the edges that reach into the window, and which laid piece each belongs to.
 
     ``window`` is (x from, x to, y low, y high). The three sides of the inner-fit rectangle come
@@ -135,10 +143,11 @@ def edges_in_window(shape, laid, tables, window):
     total = 3
     for k in range(count):
         total += starts[shapes[k], shape, 1] - starts[shapes[k], shape, 0]
-    near, owner = np.empty((total, 4), np.float64), np.full(total, -1, np.int64)
-    near[0] = np.array((x_from, low_y, x_to, low_y))
-    near[1] = np.array((x_from, high_y, x_to, high_y))
-    near[2] = np.array((0.0, low_y, 0.0, high_y))
+    near, owner = np.empty((total, 4), np.float64), np.empty(total, np.int64)
+    set_row(near, 0, x_from, low_y, x_to, low_y)
+    set_row(near, 1, x_from, high_y, x_to, high_y)
+    set_row(near, 2, 0.0, low_y, 0.0, high_y)
+    owner[0], owner[1], owner[2] = -1, -1, -1
     found = 3
     for k in range(count):
         px, py = places[k]
@@ -155,27 +164,68 @@ def edges_in_window(shape, laid, tables, window):
                 continue
             if max(y0, y1) < low_y or min(y0, y1) > high_y:
                 continue
-            near[found, 0], near[found, 1], near[found, 2], near[found, 3] = x0, y0, x1, y1
+            set_row(near, found, x0, y0, x1, y1)
             owner[found] = k
             found += 1
     return near[:found], owner[:found]
 
 
 @kernel
-def crossing_candidates(near, owner, window):
+def set_row(rows: FloatArray, row: int, x0: float, y0: float, x1: float, y1: float) -> None:
+    """Write one edge into a table of edges."""
+    rows[row, 0], rows[row, 1], rows[row, 2], rows[row, 3] = x0, y0, x1, y1
+
+
+@kernel
+def doubled(points: FloatArray) -> FloatArray:
+    """Return a table twice as long that begins with ``points``."""
+    longer = np.empty((2 * len(points), 2), np.float64)
+    for i in range(len(points)):
+        longer[i, 0], longer[i, 1] = points[i, 0], points[i, 1]
+    return longer
+
+
+@kernel
+def ascending(values: FloatArray) -> IntArray:
+    """Return the positions of ``values`` from smallest to largest (a Shell sort).
+
+    For the few hundred edges of a window this is as quick as numpy's sort, which would take
+    seconds to compile.
+    """
+    n = len(values)
+    order = np.empty(n, np.int64)
+    for i in range(n):
+        order[i] = i
+    gap = n // 2
+    while gap > 0:
+        for i in range(gap, n):
+            moving, j = order[i], i
+            while j >= gap and values[order[j - gap]] > values[moving]:
+                order[j] = order[j - gap]
+                j -= gap
+            order[j] = moving
+        gap //= 2
+    return order
+
+
+@kernel
+def crossing_candidates(
+    near: FloatArray, owner: IntArray, window: tuple[float, float, float, float]
+) -> FloatArray:
     """Return the crossings of edges of different owners inside the window, shape (n, 2)."""
     x_from, x_to, low_y, high_y = window
     n = len(near)
-    bottoms = np.minimum(near[:, 1], near[:, 3])
-    tops = np.maximum(near[:, 1], near[:, 3])
-    by_bottom = np.argsort(bottoms)
+    bottoms = np.empty(n, np.float64)
+    for i in range(n):
+        bottoms[i] = min(near[i, 1], near[i, 3])
+    by_bottom = ascending(bottoms)
     points = np.empty((64, 2), np.float64)
     found = 0
     for first in range(n):
         i = by_bottom[first]
         for second in range(first + 1, n):
             j = by_bottom[second]
-            if bottoms[j] > tops[i]:
+            if bottoms[j] > max(near[i, 1], near[i, 3]):
                 break
             if owner[i] == owner[j]:
                 continue
@@ -189,9 +239,7 @@ def crossing_candidates(near, owner, window):
             if y < low_y - LATTICE or y > high_y + LATTICE:
                 continue
             if found == len(points):
-                wider = np.empty((2 * found, 2), np.float64)
-                wider[:found] = points
-                points = wider
+                points = doubled(points)
             points[found, 0] = max(0.0, snapped(x, LATTICE))
             points[found, 1] = min(max(snapped(y, LATTICE), low_y), high_y)
             found += 1
@@ -199,7 +247,9 @@ def crossing_candidates(near, owner, window):
 
 
 @kernel
-def lowest_left(shape, heights, laid, tables, x_from):
+def lowest_left(
+    shape: int, heights: tuple[float, float], laid: Laid, tables: Tables, x_from: float
+) -> Place:
     """Return the free place of ``shape`` with the smallest x, then y.
 
     ``heights`` is the allowed range of y; ``x_from`` is a place known not to be too far right.
@@ -220,7 +270,14 @@ def lowest_left(shape, heights, laid, tables, x_from):
 
 
 @kernel
-def fill_in_order(order, pose_starts, poses, widths, tables, by_right_edge):
+def fill_in_order(
+    order: IntArray,
+    pose_starts: IntArray,
+    poses: FloatArray,
+    widths: FloatArray,
+    tables: Tables,
+    by_right_edge: bool,
+) -> tuple[IntArray, FloatArray, float]:
     """Lay the items of ``order`` one after another; return poses, places and the length used.
 
     Parameters are plain arrays: ``order`` (n,) item numbers; ``pose_starts`` (items + 1,) into
@@ -237,7 +294,7 @@ def fill_in_order(order, pose_starts, poses, widths, tables, by_right_edge):
         item = order[k]
         best_key, best_y, best_x = np.inf, np.inf, 0.0
         for p in range(pose_starts[item], pose_starts[item + 1]):
-            shape = np.int64(poses[p, 0])
+            shape = int(poses[p, 0])
             laid = (k, shapes, places)
             x, y = lowest_left(shape, (poses[p, 1], poses[p, 2]), laid, tables, reached[p])
             reached[p] = x
@@ -245,7 +302,7 @@ def fill_in_order(order, pose_starts, poses, widths, tables, by_right_edge):
             if comes_before(key, y, best_key, best_y):
                 best_key, best_y, best_x = key, y, x
                 chosen[k] = p
-        shapes[k] = np.int64(poses[chosen[k], 0])
+        shapes[k] = int(poses[chosen[k], 0])
         places[k, 0], places[k, 1] = best_x, best_y
         length = max(length, best_x + widths[shapes[k]])
     return chosen, places, length

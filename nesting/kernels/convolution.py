@@ -10,17 +10,19 @@ walked backwards. Coordinates are integers below 2**30, so every side test is ex
 
 import numpy as np
 
-from nesting.kernels.jit import kernel
+from nesting.kernels.jit import IntArray, kernel
 
 
 @kernel
-def cross(ax, ay, bx, by):
+def cross(ax: int, ay: int, bx: int, by: int) -> int:
     """Return twice the signed area spanned by vectors a and b."""
     return ax * by - ay * bx
 
 
 @kernel
-def turn_holds(turn, direction, closed_at_start):
+def turn_holds(
+    turn: tuple[int, int, int, int], direction: tuple[int, int], closed_at_start: bool
+) -> int:
     """Return +1 or -1 if a vertex turns left or right through ``direction``, else 0.
 
     ``turn`` holds the edge into and the edge out of the vertex (ax, ay, bx, by). A direction equal
@@ -36,17 +38,15 @@ def turn_holds(turn, direction, closed_at_start):
         ax, ay, bx, by = bx, by, ax, ay
     from_start = cross(ax, ay, dx, dy)
     to_end = cross(dx, dy, bx, by)
-    if closed_at_start:
-        inside = from_start >= 0 and to_end > 0
-    else:
-        inside = from_start > 0 and to_end >= 0
-    if not inside:
+    if from_start < 0 or to_end < 0:
+        return 0
+    if (to_end if closed_at_start else from_start) == 0:
         return 0
     return 1 if side > 0 else -1
 
 
 @kernel
-def convolution_segments(first, second):
+def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
     """Return the segments of the convolution as node pairs, shape (s, 2).
 
     ``first`` and ``second`` are int64 vertices, shapes (m, 2) and (n, 2), anticlockwise. Node
@@ -78,7 +78,7 @@ def convolution_segments(first, second):
 
 
 @kernel
-def closed_walks(segments, nodes):
+def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     """Chain segments into closed walks; return the nodes walked and where each walk starts.
 
     As many segments leave a node as enter it, so following unused ones always leads home.
@@ -110,7 +110,7 @@ def closed_walks(segments, nodes):
 
 
 @kernel
-def inset(outline, by):
+def inset(outline: IntArray, by: int) -> IntArray:
     """Move every edge inwards by about ``by`` units; shape (n, 2) int64 in and out.
 
     Edges keep their directions, or the outline is returned as it came: one that is thinner than

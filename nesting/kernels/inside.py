@@ -1,12 +1,14 @@
 """How deep a point lies inside a no-fit polygon: the question asked of every candidate place."""
 
+import math
+
 import numpy as np
 
-from nesting.kernels.jit import kernel
+from nesting.kernels.jit import FloatArray, kernel
 
 
 @kernel
-def is_deep_inside(x, y, edges, depth):
+def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
     """Tell whether (x, y) lies inside and farther than ``depth`` from every edge.
 
     ``edges`` has shape (n, 4): x0, y0, x1, y1 of every edge of every ring, holes included; a point
@@ -22,15 +24,16 @@ def is_deep_inside(x, y, edges, depth):
     if not crossings:
         return False
     limit = depth * depth
+    least = np.inf
     for e in range(len(edges)):
-        if squared_distance(x, y, edges[e, 0], edges[e, 1], edges[e, 2], edges[e, 3]) <= limit:
-            return False
-    return True
+        least = min(least, squared_distance(x, y, edges[e]))
+    return least > limit
 
 
 @kernel
-def squared_distance(x, y, x0, y0, x1, y1):
-    """Return the squared distance from (x, y) to the segment (x0, y0) to (x1, y1)."""
+def squared_distance(x: float, y: float, edge: FloatArray) -> float:
+    """Return the squared distance from (x, y) to the segment ``edge``: x0, y0, x1, y1."""
+    x0, y0, x1, y1 = edge
     dx, dy = x1 - x0, y1 - y0
     length = dx * dx + dy * dy
     along = 0.0
@@ -41,7 +44,7 @@ def squared_distance(x, y, x0, y0, x1, y1):
 
 
 @kernel
-def crossing(a, b):
+def crossing(a: FloatArray, b: FloatArray) -> tuple[float, float, bool]:
     """Return where two segments meet and whether they do: x, y, found.
 
     ``a`` and ``b`` are rows x0, y0, x1, y1. Parallel segments do not meet: where they overlap,
@@ -62,6 +65,7 @@ def crossing(a, b):
 
 
 @kernel
-def snapped(value, lattice):
+def snapped(value: float, lattice: float) -> float:
     """Return the multiple of ``lattice`` nearest to ``value``."""
-    return np.rint(value / lattice) * lattice
+    steps: int = math.floor(value / lattice + 0.5)
+    return steps * lattice

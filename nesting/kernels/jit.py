@@ -5,25 +5,34 @@ Ordinary float maths only: relaxed maths is unsafe for questions such as "left o
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, ParamSpec, TypeVar
 
 import numba
+import numpy as np
+import numpy.typing as npt
+
+FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.int64]
+
+Arguments = ParamSpec("Arguments")
+Result = TypeVar("Result")
 
 _KERNELS: list[Any] = []
 
 
-def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
+def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile ``function`` on its first call and keep the machine code on disk.
 
     Where no folder for compiled code can be written, the kernel is compiled anew in each run and
     :func:`cache_problem` says so.
     """
     try:
-        compiled = numba.njit(cache=True)(function)
+        compiled: Any = numba.njit(cache=True)(function)
     except RuntimeError:  # numba found no folder it may write to
         compiled = numba.njit(function)
     _KERNELS.append(compiled)
-    return compiled  # type: ignore[no-any-return]
+    fast: Callable[Arguments, Result] = compiled
+    return fast
 
 
 def cache_problem() -> str | None:

@@ -1,0 +1,74 @@
+"""The marker: every piece of one lay in its place on the cloth."""
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from nesting.bolt import Bolt
+from nesting.cut_list import CutItem, Selection
+from nesting.lay_rules import LayRules
+from nesting.placement import Placement
+from nesting.spread import Stretch
+
+
+@dataclass(frozen=True)
+class MadeBy:
+    """How a marker was found, so that it can be found again.
+
+    Parameters
+    ----------
+    version
+        Version of this program.
+    effort
+        Effort level, or empty if only time limited the search.
+    seconds
+        Wall-clock limit, or None.
+    seed, workers
+        Start of the random choices, and processes used.
+    """
+
+    version: str = ""
+    effort: str = ""
+    seconds: float | None = None
+    seed: int = 0
+    workers: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Marker:
+    """A cutting layout.
+
+    Parameters
+    ----------
+    pattern, cloth
+        Names, for people.
+    selections
+        The garments laid.
+    bolt, rules
+        The cloth and what it permits.
+    items
+        The cut list.
+    stretches
+        The stretches of the lay, one after another from the cut end.
+    placements
+        Where every piece lies.
+    length_mm
+        Marker length: from the cut end to the end of the last piece.
+    made_by
+        How it was found.
+    """
+
+    pattern: str
+    cloth: str
+    selections: tuple[Selection, ...]
+    bolt: Bolt
+    rules: LayRules
+    items: tuple[CutItem, ...]
+    stretches: tuple[Stretch, ...]
+    placements: tuple[Placement, ...]
+    length_mm: float
+    made_by: MadeBy = field(default_factory=MadeBy)
+
+    @cached_property
+    def item_by_key(self) -> dict[str, CutItem]:
+        """The cut items by their keys."""
+        return {item.key: item for item in self.items}

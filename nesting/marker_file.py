@@ -1,0 +1,289 @@
+"""The marker file: a marker as JSON, complete enough to be checked and drawn without the pattern.
+
+Numbers are millimetres and degrees at full precision. The file is written beside its place and
+then renamed, so a reader never meets half a marker.
+"""
+
+import json
+from pathlib import Path
+from typing import Any, Literal
+
+import numpy as np
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from nesting.bolt import Bolt
+from nesting.cut_list import CutItem, Selection
+from nesting.errors import MarkerFileError, NestingError
+from nesting.lay_rules import LayRules
+from nesting.marker import MadeBy, Marker
+from nesting.placement import Placement
+from nesting.spread import Spread, Stretch
+from pieces.atomic_file import write_text_atomically
+from pieces.errors import PiecesError
+from pieces.grainline import Grain, Grainline
+from pieces.lengths import UnitSystem, parse_price
+from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
+from pieces.piece import PieceShape
+
+VERSION = 1
+LARGEST_BYTES = 50_000_000
+
+_Pair = tuple[float, float]
+
+
+class _Sheet(BaseModel):
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False, frozen=True)
+
+
+class _Selection(_Sheet):
+    view: str
+    size: str
+    garments: int
+
+
+class _Bolt(_Sheet):
+    width_mm: float
+    selvage_mm: float
+    nap: bool
+    price: str | None
+    shop_step_mm: float
+    units: UnitSystem
+
+
+class _Rules(_Sheet):
+    spread: Spread
+    tilt_deg: float
+
+
+class _Named(_Sheet):
+    name: str
+    at_mm: _Pair
+
+
+class _Line(_Sheet):
+    name: str
+    points_mm: list[_Pair]
+
+
+class _Shape(_Sheet):
+    outline_mm: list[_Pair]
+    grainline_mm: tuple[_Pair, _Pair]
+    fold_edge_mm: tuple[_Pair, _Pair] | None = None
+    notches_mm: list[_Pair] = []
+    match_points: list[_Named] = []
+    drill_holes_mm: list[_Pair] = []
+    internal_lines: list[_Line] = []
+
+
+class _Item(_Sheet):
+    key: str
+    title: str
+    size: str
+    grain: Grain
+    one_way: bool
+    as_drawn: int = Field(ge=0)
+    turned_over: int = Field(ge=0)
+    shape: _Shape
+    half: _Shape | None = None
+
+
+class _Stretch(_Sheet):
+    spread: Spread
+    start_mm: float
+    length_mm: float
+
+
+class _Placement(_Sheet):
+    item: str
+    number: int
+    stretch: int
+    turn_deg: float
+    flipped: bool
+    x_mm: float
+    y_mm: float
+
+
+class _MadeBy(_Sheet):
+    version: str
+    effort: str
+    seconds: float | None
+    seed: int
+    workers: int
+
+
+class _MarkerSheet(_Sheet):
+    kind: Literal["marker"]
+    version: int
+    pattern: str
+    cloth: str
+    selections: list[_Selection]
+    bolt: _Bolt
+    rules: _Rules
+    length_mm: float
+    stretches: list[_Stretch]
+    placements: list[_Placement]
+    items: list[_Item]
+    made_by: _MadeBy
+
+
+def write_marker(marker: Marker, path: Path | str) -> None:
+    """Write ``marker`` to ``path``, all of it or nothing.
+
+    Raises
+    ------
+    MarkerFileError
+        If the file cannot be written.
+    """
+    try:
+        write_text_atomically(path, format_marker(marker))
+    except OSError as problem:
+        raise MarkerFileError(
+            f"marker file {path} cannot be written: {problem.strerror or problem}; "
+            "choose a folder you may write to"
+        ) from problem
+
+
+def format_marker(marker: Marker) -> str:
+    """Return the text of a marker file."""
+    bolt = marker.bolt
+    sheet = _MarkerSheet(
+        kind="marker",
+        version=VERSION,
+        pattern=marker.pattern,
+        cloth=marker.cloth,
+        selections=[_Selection(**vars(one)) for one in marker.selections],
+        bolt=_Bolt(**{**vars(bolt), "price": None if bolt.price is None else str(bolt.price)}),
+        rules=_Rules(**vars(marker.rules)),
+        length_mm=marker.length_mm,
+        stretches=[_Stretch(**vars(one)) for one in marker.stretches],
+        placements=[_Placement(**vars(one)) for one in marker.placements],
+        items=[_item_sheet(item) for item in marker.items],
+        made_by=_MadeBy(**vars(marker.made_by)),
+    )
+    return json.dumps(sheet.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+
+
+def read_marker(path: Path | str) -> Marker:
+    """Read a marker file.
+
+    Raises
+    ------
+    MarkerFileError
+        If there is no such file, or it is not a marker file of a version this program knows.
+    """
+    try:
+        data = Path(path).read_bytes()
+    except OSError as problem:
+        raise MarkerFileError(
+            f"marker file {path} cannot be read: {problem.strerror or problem}"
+        ) from problem
+    if len(data) > LARGEST_BYTES:
+        raise MarkerFileError(
+            f"marker file {path} is {len(data) / 1e6:.0f} MB; the limit is "
+            f"{LARGEST_BYTES / 1e6:.0f} MB"
+        )
+    try:
+        return parse_marker(data.decode("utf-8"))
+    except UnicodeDecodeError as problem:
+        raise MarkerFileError(f"marker file {path} is not text in UTF-8") from problem
+    except MarkerFileError as problem:
+        raise MarkerFileError(f"marker file {path}: {problem}") from problem
+
+
+def parse_marker(text: str) -> Marker:
+    """Return the marker written in ``text``.
+
+    Raises
+    ------
+    MarkerFileError
+        If the text is not a marker file of a version this program knows.
+    """
+    try:
+        raw = json.loads(text)
+    except (ValueError, RecursionError) as problem:
+        raise MarkerFileError(f"it is not JSON: {problem}") from problem
+    version = raw.get("version") if isinstance(raw, dict) else None
+    if not isinstance(raw, dict) or raw.get("kind") != "marker" or not isinstance(version, int):
+        raise MarkerFileError('it is not a marker file: "kind" must be "marker", with a version')
+    if version > VERSION:
+        raise MarkerFileError(
+            f"it has version {version}; this program knows versions up to {VERSION}: update it"
+        )
+    try:
+        return _marker(_MarkerSheet.model_validate(raw))
+    except ValidationError as problem:
+        first = problem.errors()[0]
+        place = " > ".join(str(part) for part in first["loc"])
+        raise MarkerFileError(f"{place}: {first['msg'].lower()}") from problem
+    except (NestingError, PiecesError) as problem:
+        raise MarkerFileError(str(problem)) from problem
+
+
+def _marker(sheet: _MarkerSheet) -> Marker:
+    bolt = sheet.bolt.model_dump()
+    bolt["price"] = None if sheet.bolt.price is None else parse_price(sheet.bolt.price)
+    keys = [item.key for item in sheet.items]
+    if len(set(keys)) < len(keys):
+        raise MarkerFileError("two cut items share a key; keys must differ")
+    return Marker(
+        pattern=sheet.pattern,
+        cloth=sheet.cloth,
+        selections=tuple(Selection(**one.model_dump()) for one in sheet.selections),
+        bolt=Bolt(**bolt),
+        rules=LayRules(**sheet.rules.model_dump()),
+        items=tuple(_item(item) for item in sheet.items),
+        stretches=tuple(Stretch(**one.model_dump()) for one in sheet.stretches),
+        placements=tuple(Placement(**one.model_dump()) for one in sheet.placements),
+        length_mm=sheet.length_mm,
+        made_by=MadeBy(**sheet.made_by.model_dump()),
+    )
+
+
+def _item_sheet(item: CutItem) -> _Item:
+    return _Item(
+        key=item.key,
+        title=item.title,
+        size=item.size,
+        grain=item.grain,
+        one_way=item.one_way,
+        as_drawn=item.as_drawn,
+        turned_over=item.turned_over,
+        shape=_shape_sheet(item.shape),
+        half=None if item.half is None else _shape_sheet(item.half),
+    )
+
+
+def _item(sheet: _Item) -> CutItem:
+    fields: dict[str, Any] = {name: getattr(sheet, name) for name in _Item.model_fields}
+    fields["shape"] = _shape(sheet.shape)
+    fields["half"] = None if sheet.half is None else _shape(sheet.half)
+    return CutItem(**fields)
+
+
+def _shape_sheet(shape: PieceShape) -> _Shape:
+    return _Shape(
+        outline_mm=shape.outline_mm.tolist(),
+        grainline_mm=(shape.grainline.tail_mm, shape.grainline.head_mm),
+        fold_edge_mm=shape.fold_edge_mm,
+        notches_mm=[mark.at_mm for mark in shape.notches],
+        match_points=[_Named(name=mark.name, at_mm=mark.at_mm) for mark in shape.match_points],
+        drill_holes_mm=[mark.at_mm for mark in shape.drill_holes],
+        internal_lines=[
+            _Line(name=line.name, points_mm=line.points_mm.tolist())
+            for line in shape.internal_lines
+        ],
+    )
+
+
+def _shape(sheet: _Shape) -> PieceShape:
+    return PieceShape(
+        outline_mm=np.array(sheet.outline_mm, dtype=np.float64),
+        grainline=Grainline(*sheet.grainline_mm),
+        fold_edge_mm=sheet.fold_edge_mm,
+        notches=tuple(Notch(at) for at in sheet.notches_mm),
+        match_points=tuple(MatchPoint(mark.name, mark.at_mm) for mark in sheet.match_points),
+        drill_holes=tuple(DrillHole(at) for at in sheet.drill_holes_mm),
+        internal_lines=tuple(
+            InternalLine(line.name, np.array(line.points_mm)) for line in sheet.internal_lines
+        ),
+    )

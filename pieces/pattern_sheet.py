@@ -1,0 +1,273 @@
+"""The tables of a pattern sheet as they stand in the file, and how their faults are told.
+
+Only this module knows pydantic. It checks which keys there are and of what kind; whether the
+values make sense together is for the pattern itself to say.
+"""
+
+import difflib
+import json
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError
+
+from pieces.errors import PatternFileError
+
+FORMAT = 1
+"""Number of the sheet format written here; older programs refuse newer numbers."""
+
+Pair = Annotated[list[float], Field(min_length=2, max_length=2)]
+TwoPairs = Annotated[list[Pair], Field(min_length=2, max_length=2)]
+
+
+class _Table(BaseModel):
+    """A table of the sheet: no unknown keys, and no guessing of kinds."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+
+
+def _plain_or_table(value: object) -> str:
+    """Choose how an entry is read that may be short or a table of its own."""
+    return _TABLE if isinstance(value, dict | BaseModel) else _PLAIN
+
+
+_PLAIN, _TABLE = "<plain>", "<table>"
+_ByShape = Discriminator(_plain_or_table)
+_PlainInt = Annotated[int, Tag(_PLAIN)]
+_PlainStr = Annotated[str, Tag(_PLAIN)]
+_Counts = Annotated[dict[str, int], Tag(_TABLE)]
+_Lengths = Annotated[dict[str, str], Tag(_TABLE)]
+
+
+class ClothTable(_Table):
+    """One ``[cloths.NAME]``."""
+
+    about: str = ""
+    suggested: list[str] = []
+
+
+class ViewTable(_Table):
+    """One ``[views.NAME]``."""
+
+    pieces: list[str]
+    about: str = ""
+
+
+class NotionTable(_Table):
+    """One ``[[notions]]``."""
+
+    name: str
+    detail: str = ""
+    views: list[str] = []
+    count: Annotated[_PlainInt | _Counts, _ByShape] | None = None
+    length: Annotated[_PlainStr | _Lengths, _ByShape] | None = None
+
+
+class CutTable(_Table):
+    """One ``{ count = 2, pair = true }`` in ``[pieces.NAME.cut]``."""
+
+    count: int
+    pair: bool = False
+
+
+class LineTable(_Table):
+    """One ``[[pieces.NAME.sizes.SIZE.internal_lines]]``."""
+
+    name: str
+    points: list[Pair]
+
+
+class ShapeTable(_Table):
+    """One ``[pieces.NAME.sizes.SIZE]``."""
+
+    outline: list[Pair]
+    grainline: TwoPairs
+    fold_edge: TwoPairs | None = None
+    notches: list[Pair] = []
+    drill_holes: list[Pair] = []
+    match_points: dict[str, Pair] = {}
+    internal_lines: list[LineTable] = []
+
+
+class PieceTable(_Table):
+    """One ``[pieces.NAME]``."""
+
+    cut: dict[str, Annotated[_PlainInt | Annotated[CutTable, Tag(_TABLE)], _ByShape]]
+    sizes: dict[str, ShapeTable]
+    title: str | None = None
+    grain: Literal["lengthwise", "crosswise", "bias", "free"] = "lengthwise"
+    one_way: bool = False
+    note: str = ""
+
+
+class Sheet(_Table):
+    """The whole file."""
+
+    format: int
+    name: str
+    units: Literal["mm", "cm", "in"]
+    sizes: list[str]
+    cloths: dict[str, ClothTable]
+    views: dict[str, ViewTable]
+    pieces: dict[str, PieceTable]
+    notions: list[NotionTable] = []
+    cautions: list[str] = []
+    seam_allowance: str | None = None
+    note: str = ""
+
+
+def read_sheet(tables: Mapping[str, Any]) -> Sheet:
+    """Turn the raw tables of a file into a sheet.
+
+    Raises
+    ------
+    PatternFileError
+        With one sentence about the first fault: the table, the key, and what was expected.
+    """
+    number = tables.get("format")
+    if isinstance(number, int) and not isinstance(number, bool) and number != FORMAT:
+        raise PatternFileError(
+            f"the sheet has format {_shown(number)}, and this version reads format {FORMAT}; "
+            + ("use a newer version" if number > FORMAT else f"write format = {FORMAT}")
+        )
+    try:
+        return Sheet.model_validate(tables)
+    except ValidationError as error:
+        faults = error.errors(include_url=False)
+    # An unknown key often explains the missing one beside it, so it is told first.
+    fault = next((f for f in faults if f["type"] == "extra_forbidden"), faults[0])
+    raise PatternFileError(one_line(_sentence(fault["loc"], fault, tables)))
+
+
+def one_line(sentence: str) -> str:
+    r"""Write line ends and other unprintable letters as escapes: names may hold any letter.
+
+    Examples
+    --------
+    >>> print(one_line("piece 'a\nb'"))
+    piece 'a\nb'
+    """
+    letters = (c if c.isprintable() else c.encode("unicode_escape").decode() for c in sentence)
+    return "".join(letters)
+
+
+def place_words(path: Iterable[str | int], tables: Mapping[str, Any]) -> tuple[str, list[str]]:
+    """Split the path of a fault into the table in our words and the keys left over.
+
+    Examples
+    --------
+    >>> place_words(("pieces", "front", "sizes", "M", "outline", 2), {})
+    ('piece "front", size M: ', ['outline', '2'])
+    """
+    keys = [str(key) for key in path]
+    match keys:
+        case ["pieces", piece, "sizes", size, *rest]:
+            return f'piece "{piece}", size {size}: ', rest
+        case ["pieces", piece, "cut", cloth, *rest]:
+            return f'piece "{piece}", cut "{cloth}": ', rest
+        case ["pieces", piece, *rest]:
+            return f'piece "{piece}": ', rest
+        case ["cloths", cloth, *rest]:
+            return f'cloth "{cloth}": ', rest
+        case ["views", view, *rest]:
+            return f'view "{view}": ', rest
+        case ["notions", number, *rest] if number.isdigit():
+            return f"notion {_notion_name(int(number), tables)}: ", rest
+        case _:
+            return "", keys
+
+
+def _notion_name(index: int, tables: Mapping[str, Any]) -> str:
+    try:
+        return f'"{tables["notions"][index]["name"]}"'
+    except (KeyError, IndexError, TypeError):
+        return f"number {index + 1}"
+
+
+def _sentence(path: tuple[str | int, ...], fault: Any, tables: Mapping[str, Any]) -> str:
+    path = tuple(key for key in path if key not in (_PLAIN, _TABLE))  # words of pydantic
+    where, rest = place_words(path, tables)
+    kind = fault["type"]
+    if kind == "extra_forbidden":
+        return f'{where}unknown key "{rest[-1]}"; {_near_keys(path)}'
+    if kind == "missing":
+        table = " of the sheet" if not where else ""
+        return f'{where}key "{rest[-1]}"{table} is missing; add it'
+    what = _value_words(rest) or "this"
+    wanted = _wanted(kind, fault)
+    if kind in ("too_short", "too_long") and rest in (["grainline"], ["fold_edge"]):
+        wanted = "must be two points [[x, y], [x, y]]"
+    return f"{where}{what} {wanted}, not {_shown(fault['input'])}"
+
+
+def _value_words(rest: list[str]) -> str:
+    """Write keys left over as ``outline point 3``: people count from one."""
+    words: list[str] = []
+    for i, key in enumerate(rest):
+        pair_index = i == len(rest) - 1 and i >= 1 and rest[i - 1].isdigit()
+        if key.isdigit() and pair_index:
+            words.append("x" if key == "0" else "y")
+        elif key.isdigit():
+            words.append(f"entry {int(key) + 1}")
+        else:
+            words.append(key if i == 0 else f'"{key}"')
+    return " ".join(words)
+
+
+_WANTED = {
+    "string_type": "must be text in quotes",
+    "int_type": "must be a whole number",
+    "int_from_float": "must be a whole number",
+    "float_type": "must be a number",
+    "finite_number": "must be a finite number",
+    "bool_type": "must be true or false",
+    "list_type": "must be a list in [ ]",
+    "dict_type": "must be a table",
+    "model_type": "must be a table",
+    "model_attributes_type": "must be a table",
+}
+
+
+def _wanted(kind: str, fault: Any) -> str:
+    if kind in _WANTED:
+        return _WANTED[kind]
+    if kind in ("too_short", "too_long"):
+        return "must be a pair [x, y]"
+    if kind == "literal_error":
+        return f"must be one of {fault['ctx']['expected']}"
+    return f"is not right ({fault['msg'].lower()})"
+
+
+def _near_keys(path: tuple[str | int, ...]) -> str:
+    known = list(_model_at(path[:-1]).model_fields)
+    near = difflib.get_close_matches(str(path[-1]), known, n=1)
+    return f'did you mean "{near[0]}"?' if near else f"the keys here are {', '.join(known)}"
+
+
+def _model_at(path: tuple[str | int, ...]) -> type[BaseModel]:
+    match path:
+        case ("pieces", _, "sizes", _, "internal_lines", _):
+            return LineTable
+        case ("pieces", _, "sizes", _):
+            return ShapeTable
+        case ("pieces", _, "cut", _):
+            return CutTable
+        case ("pieces", _):
+            return PieceTable
+        case ("cloths", _):
+            return ClothTable
+        case ("views", _):
+            return ViewTable
+        case ("notions", _):
+            return NotionTable
+        case _:
+            return Sheet
+
+
+def _shown(value: object) -> str:
+    """Write a value much as it stands in the file, cut short."""
+    try:
+        text = json.dumps(value, ensure_ascii=False, default=str)
+    except (ValueError, RecursionError):
+        text = "a value that is too long to show"
+    return text if len(text) <= 60 else f"{text[:57]}..."

@@ -1,0 +1,1 @@
+"""Tests of the packages; the helpers here are imported as ``tests.<name>``."""
