@@ -19,11 +19,14 @@ class Order:
     ----------
     items
         Item number of each copy in turn, shape (n,).
+    upwards
+        1 where a copy's place is sought from below, -1 from above, shape (n,).
     by_right_edge
         True to take the pose whose right edge is furthest left, False its left edge.
     """
 
     items: IntArray
+    upwards: FloatArray
     by_right_edge: bool
 
 
@@ -63,9 +66,10 @@ class Fill:
 
 
 def fill(prepared: Prepared, order: Order) -> Fill:
-    """Lay every copy in ``order``, each at the leftmost, then lowest, free place."""
+    """Lay every copy in ``order``, each at the leftmost, then lowest or highest, free place."""
     poses, places, length = fill_in_order(
         order.items,
+        order.upwards,
         prepared.pose_starts,
         prepared.pose_rows,
         prepared.sizes[:, 0],

@@ -1,9 +1,15 @@
 """Orders in which to lay the pieces: a few sensible ones, and small changes to one."""
 
+from typing import TypeVar
+
 import numpy as np
 
 from nesting.engine.fill import Order
+from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
+from pieces.polygon import FloatArray
+
+Values = TypeVar("Values", IntArray, FloatArray)
 
 
 def sensible_orders(prepared: Prepared) -> tuple[Order, ...]:
@@ -22,29 +28,51 @@ def sensible_orders(prepared: Prepared) -> tuple[Order, ...]:
     )
     copies = prepared.copies
     return tuple(
-        Order(copies[np.argsort(-measure[copies], kind="stable")], by_right_edge)
+        Order(
+            copies[np.argsort(-measure[copies], kind="stable")],
+            np.ones(len(copies)),
+            by_right_edge,
+        )
         for measure in measures
         for by_right_edge in (False, True)
     )
 
 
 def changed(order: Order, rng: np.random.Generator) -> Order:
-    """Return ``order`` with two copies of different items swapped or one moved elsewhere."""
-    items = order.items.copy()
+    """Return ``order`` changed a little.
+
+    Two copies of different items are swapped, or one is moved elsewhere, or one seeks its place
+    from the other side.
+    """
+    items, upwards = order.items, order.upwards
     here, there = rng.integers(len(items), size=2)
-    if rng.random() < 0.5:
+    kind = rng.random()
+    if kind < 0.48:
         unlike = np.flatnonzero(items != items[here])
-        if len(unlike):
-            there = rng.choice(unlike)
-        items[here], items[there] = items[there], items[here]
-    else:
+        there = rng.choice(unlike) if len(unlike) else there
+        items = _swapped(items, here, there)
+        upwards = _swapped(upwards, here, there)
+    elif kind < 0.95:
         items = np.insert(np.delete(items, here), there, items[here])
-    return Order(items, order.by_right_edge != (rng.random() < 0.1))
+        upwards = np.insert(np.delete(upwards, here), there, upwards[here])
+    else:
+        upwards = upwards.copy()
+        upwards[here] *= -1.0
+    return Order(items, upwards, order.by_right_edge != (rng.random() < 0.1))
+
+
+def _swapped(values: Values, here: int, there: int) -> Values:
+    swapped = values.copy()
+    swapped[here], swapped[there] = values[there], values[here]
+    return swapped
 
 
 def shuffled(prepared: Prepared, rng: np.random.Generator) -> Order:
-    """Return the copies in a random order."""
-    return Order(rng.permutation(prepared.copies), bool(rng.random() < 0.5))
+    """Return the copies in a random order; one time in four, some seek from above."""
+    copies = rng.permutation(prepared.copies)
+    share_from_above = 0.2 if rng.random() < 0.25 else 0.0
+    upwards = np.where(rng.random(len(copies)) < share_from_above, -1.0, 1.0)
+    return Order(copies, upwards, bool(rng.random() < 0.5))
 
 
 def kicked(order: Order, rng: np.random.Generator) -> Order:

@@ -57,20 +57,25 @@ def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
 
 
 @kernel
-def first_free(points: FloatArray, shape: int, laid: Laid, tables: Tables, bound: Place) -> Place:
+def first_free(
+    points: FloatArray, shape: int, laid: Laid, tables: Tables, bound: Place, upwards: float
+) -> Place:
     """Return the first free point in left-to-right order if it comes before ``bound``.
 
-    ``points`` (n, 2) is used as a heap and left in disorder. Returns ``bound`` if none is free.
+    On one x the lowest comes first if ``upwards`` is 1, the highest if it is -1. ``points`` (n, 2)
+    is used as a heap and left in disorder. Returns ``bound`` if none is free.
     """
     count = len(points)
+    for i in range(count):
+        points[i, 1] *= upwards
     for root in range(count // 2 - 1, -1, -1):
         sift_down(points, root, count)
     while count > 0:
         x, y = points[0, 0], points[0, 1]
-        if not comes_before(x, y, bound[0], bound[1]):
+        if not comes_before(x, y, bound[0], bound[1] * upwards):
             break
-        if is_free(x, y, shape, laid, tables):
-            return x, y
+        if is_free(x, y * upwards, shape, laid, tables):
+            return x, y * upwards
         while count > 0 and points[0, 0] == x and points[0, 1] == y:
             count -= 1
             points[0, 0], points[0, 1] = points[count, 0], points[count, 1]
@@ -117,7 +122,9 @@ def corner_candidates(
     for k in range(count):
         px, py = places[k]
         box = boxes[shapes[k], shape]
-        if box[2] + px < x_from or box[1] + py > high_y or box[3] + py < low_y:
+        if box[2] + px < x_from - LATTICE:
+            continue
+        if box[1] + py > high_y + LATTICE or box[3] + py < low_y - LATTICE:
             continue
         low, high = starts[shapes[k], shape]
         for e in range(low, high):
@@ -152,17 +159,17 @@ def edges_in_window(
     for k in range(count):
         px, py = places[k]
         box = boxes[shapes[k], shape]
-        if box[2] + px < x_from or box[0] + px > x_to:
+        if box[2] + px < x_from - LATTICE or box[0] + px > x_to:
             continue
-        if box[1] + py > high_y or box[3] + py < low_y:
+        if box[1] + py > high_y + LATTICE or box[3] + py < low_y - LATTICE:
             continue
         low, high = starts[shapes[k], shape]
         for e in range(low, high):
             x0, x1 = edges[e, 0] + px, edges[e, 2] + px
             y0, y1 = edges[e, 1] + py, edges[e, 3] + py
-            if max(x0, x1) < x_from or min(x0, x1) > x_to:
+            if max(x0, x1) < x_from - LATTICE or min(x0, x1) > x_to:
                 continue
-            if max(y0, y1) < low_y or min(y0, y1) > high_y:
+            if max(y0, y1) < low_y - LATTICE or min(y0, y1) > high_y + LATTICE:
                 continue
             set_row(near, found, x0, y0, x1, y1)
             owner[found] = k
@@ -248,11 +255,17 @@ def crossing_candidates(
 
 @kernel
 def lowest_left(
-    shape: int, heights: tuple[float, float], laid: Laid, tables: Tables, x_from: float
+    shape: int,
+    heights: tuple[float, float],
+    laid: Laid,
+    tables: Tables,
+    x_from: float,
+    upwards: float,
 ) -> Place:
-    """Return the free place of ``shape`` with the smallest x, then y.
+    """Return the free place of ``shape`` with the smallest x, then the smallest y.
 
     ``heights`` is the allowed range of y; ``x_from`` is a place known not to be too far right.
+    With ``upwards`` -1 the greatest y comes first.
     """
     low_y, high_y = heights
     count, shapes, places = laid
@@ -262,16 +275,17 @@ def lowest_left(
         beyond = max(beyond, places[k, 0] + boxes[shapes[k], shape, 2])
     bound = (np.ceil(beyond / LATTICE) * LATTICE, low_y)
     corners = corner_candidates(shape, laid, tables, (x_from, low_y, high_y))
-    bound = first_free(corners, shape, laid, tables, bound)
+    bound = first_free(corners, shape, laid, tables, bound, upwards)
     window = (x_from, bound[0], low_y, high_y)
     near, owner = edges_in_window(shape, laid, tables, window)
     crossings = crossing_candidates(near, owner, window)
-    return first_free(crossings, shape, laid, tables, bound)
+    return first_free(crossings, shape, laid, tables, bound, upwards)
 
 
 @kernel
 def fill_in_order(
     order: IntArray,
+    upwards: FloatArray,
     pose_starts: IntArray,
     poses: FloatArray,
     widths: FloatArray,
@@ -280,10 +294,10 @@ def fill_in_order(
 ) -> tuple[IntArray, FloatArray, float]:
     """Lay the items of ``order`` one after another; return poses, places and the length used.
 
-    Parameters are plain arrays: ``order`` (n,) item numbers; ``pose_starts`` (items + 1,) into
-    ``poses`` (p, 3): shape, lowest y, highest y; ``widths`` (shapes,) extent along x. Among the
-    poses of an item the one furthest left wins: by its left edge, or by its right edge if
-    ``by_right_edge``.
+    ``order`` (n,) holds item numbers and ``upwards`` (n,) is 1 to seek a copy's place from below,
+    -1 from above. ``pose_starts`` (items + 1,) points into ``poses`` (p, 3): shape, lowest y,
+    highest y. ``widths`` (shapes,) is each shape's extent along x. Among the poses of an item the
+    one furthest left wins: by its left edge, or by its right edge if ``by_right_edge``.
     """
     n = len(order)
     shapes, places = np.empty(n, np.int64), np.empty((n, 2), np.float64)
@@ -292,14 +306,15 @@ def fill_in_order(
     length = 0.0
     for k in range(n):
         item = order[k]
-        best_key, best_y, best_x = np.inf, np.inf, 0.0
+        best_key, best_y, best_x = np.inf, 0.0, 0.0
         for p in range(pose_starts[item], pose_starts[item + 1]):
             shape = int(poses[p, 0])
             laid = (k, shapes, places)
-            x, y = lowest_left(shape, (poses[p, 1], poses[p, 2]), laid, tables, reached[p])
+            heights = (poses[p, 1], poses[p, 2])
+            x, y = lowest_left(shape, heights, laid, tables, reached[p], upwards[k])
             reached[p] = x
             key = x + widths[shape] if by_right_edge else x
-            if comes_before(key, y, best_key, best_y):
+            if comes_before(key, y * upwards[k], best_key, best_y * upwards[k]):
                 best_key, best_y, best_x = key, y, x
                 chosen[k] = p
         shapes[k] = int(poses[chosen[k], 0])

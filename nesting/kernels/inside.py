@@ -33,8 +33,8 @@ def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
 @kernel
 def squared_distance(x: float, y: float, edge: FloatArray) -> float:
     """Return the squared distance from (x, y) to the segment ``edge``: x0, y0, x1, y1."""
-    x0, y0, x1, y1 = edge
-    dx, dy = x1 - x0, y1 - y0
+    x0, y0 = float(edge[0]), float(edge[1])
+    dx, dy = float(edge[2]) - x0, float(edge[3]) - y0
     length = dx * dx + dy * dy
     along = 0.0
     if length > 0.0:
@@ -67,5 +67,4 @@ def crossing(a: FloatArray, b: FloatArray) -> tuple[float, float, bool]:
 @kernel
 def snapped(value: float, lattice: float) -> float:
     """Return the multiple of ``lattice`` nearest to ``value``."""
-    steps: int = math.floor(value / lattice + 0.5)
-    return steps * lattice
+    return lattice * math.floor(value / lattice + 0.5)

@@ -1,0 +1,48 @@
+"""Slow, obvious twins of the kernels, for comparison."""
+
+import math
+
+import numpy as np
+import shapely
+
+from nesting.engine.prepared import Prepared
+from pieces.polygon import FloatArray
+
+
+def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
+    """Ask shapely: inside the rings (even-odd), and farther than ``depth`` from every edge."""
+    point = shapely.Point(x, y)
+    lines = shapely.linestrings(edges.reshape(-1, 2, 2))
+    crossings = sum(
+        1
+        for x0, y0, x1, y1 in edges
+        if (y0 > y) != (y1 > y) and x0 + (x1 - x0) * (y - y0) / (y1 - y0) > x
+    )
+    return crossings % 2 == 1 and float(shapely.distance(lines, point).min()) > depth
+
+
+def lowest_left_on_lattice(
+    outline: FloatArray, width: int, laid: list[shapely.Polygon]
+) -> tuple[int, int]:
+    """Try every whole-number place from the left, each column from below, and take the first."""
+    low_x, low_y, high_x, high_y = shapely.Polygon(outline).bounds
+    tree = shapely.STRtree(laid)
+    for x in range(10_000):
+        for y in range(width - math.ceil(high_y - low_y) + 1):
+            here = shapely.Polygon(outline - np.array([low_x, low_y]) + np.array([x, y]))
+            near = [laid[index] for index in tree.query(here)]
+            if all(shapely.intersection(here, other).area < 1e-9 for other in near):
+                return x, y
+    raise AssertionError(f"no place found for an outline {high_x - low_x} long")
+
+
+def fill_on_lattice(prepared: Prepared, items: list[int], width: int) -> list[tuple[int, int]]:
+    """Lay rectangles or rectilinear outlines with whole-number corners, one by one."""
+    laid: list[shapely.Polygon] = []
+    places = []
+    for item in items:
+        outline = prepared.shapes[prepared.poses[item][0].shape] / prepared.scale
+        place = lowest_left_on_lattice(outline, width, laid)
+        laid.append(shapely.Polygon(outline + np.array(place)))
+        places.append(place)
+    return places
