@@ -4,6 +4,7 @@ Everything is worked out anew with shapely from the cut list's own outlines, nev
 and from the rules of the cloth. A check returns findings and does not raise.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -56,24 +57,24 @@ def check_marker(marker: Marker) -> tuple[Finding, ...]:
 
 
 def overlap_depth_mm(first: shapely.Polygon, second: shapely.Polygon) -> float:
-    """Return how deep two outlines overlap, mm: the widest disc that fits in what they share.
+    """Return how deep two outlines overlap, mm: the width of the widest disc in what they share.
+
+    Found by drawing the shared region in until nothing is left, to a hundredth of the depth.
 
     Examples
     --------
-    >>> overlap_depth_mm(shapely.box(0, 0, 10, 10), shapely.box(8, 0, 20, 10))
+    >>> round(overlap_depth_mm(shapely.box(0, 0, 10, 10), shapely.box(8, 0, 20, 10)), 1)
     2.0
     """
     shared = shapely.intersection(first, second)
-    if shared.area == 0.0:
-        return 0.0
-    depths = (_thickness_mm(part) for part in shapely.get_parts(shared) if part.area > 0.0)
-    return max(depths, default=0.0)
-
-
-def _thickness_mm(part: shapely.Geometry) -> float:
-    """Return the diameter of the widest disc inside, mm, to a thousandth of its extent."""
-    tolerance = max(float(part.length) * 1e-4, 1e-6)
-    return 2.0 * float(shapely.maximum_inscribed_circle(part, tolerance=tolerance).length)
+    gone, kept = 2.0 * math.sqrt(shared.area / math.pi), 0.0
+    while gone - kept > max(0.01 * gone, 1e-6):
+        middle = (kept + gone) / 2.0
+        if shapely.buffer(shared, -middle / 2.0).is_empty:
+            gone = middle
+        else:
+            kept = middle
+    return (kept + gone) / 2.0 if gone > 1e-6 else 0.0
 
 
 def _error(code: str, sentence: str, *labels: str) -> Finding:

@@ -27,3 +27,7 @@ class MarkerFileError(NestingError, ValueError):
 
 class EmptyMarkerError(NestingError, ValueError):
     """A measure was asked of a marker with nothing on it."""
+
+
+class DrawError(NestingError, ValueError):
+    """A picture cannot be drawn or written; the sentence names the file or the entry."""

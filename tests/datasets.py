@@ -28,7 +28,7 @@ def path(name: str) -> Path:
     return found / name
 
 
-def strip(name: str, *, turns_deg: tuple[float, ...] | None = None) -> Strip:
+def published_strip(name: str, *, turns_deg: tuple[float, ...] | None = None) -> Strip:
     """Return a published strip; ``turns_deg`` replaces the turns its file permits."""
     sheet = json.loads(path(f"esicup/{name}.json").read_text())
     return Strip(

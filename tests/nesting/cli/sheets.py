@@ -39,7 +39,10 @@ FAULTS = {
     "an unknown key": ('title = "Body"', 'titel = "Body"'),
     "a number in quotes": ("[[0, 0], [40, 0]", '[["0", 0], [40, 0]'),
     "two points for an outline": ("[40, 0], [40, 50], [0, 50]]", "[40, 0]]"),
-    "an outline that crosses itself": ("[40, 0], [40, 50], [0, 50]]", "[40, 50], [40, 0], [0, 50]]"),
+    "an outline that crosses itself": (
+        "[40, 0], [40, 50], [0, 50]]",
+        "[40, 50], [40, 0], [0, 50]]",
+    ),
     "an outline of no area": ("[40, 0], [40, 50], [0, 50]]", "[40, 0], [80, 0], [20, 0]]"),
     "coordinates that are not numbers": ("[40, 50]", "[nan, 50]"),
     "a grainline of no length": ("[[20, 5], [20, 45]]", "[[20, 5], [20, 5]]"),

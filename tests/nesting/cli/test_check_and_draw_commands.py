@@ -1,0 +1,87 @@
+"""``nesting check`` and ``nesting draw``: what becomes of a marker file."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.nesting.cli.conftest import QUICK, Nesting
+
+
+@pytest.fixture
+def marker(nesting: Nesting, folder: Path) -> Path:
+    """Return a marker of the tote on 100 cm, just laid."""
+    assert nesting("lay", "tote.toml", "--width", "1m", "--out", "m.json", *QUICK).code == 0
+    return folder / "m.json"
+
+
+def _edit(marker: Path, x_mm: float) -> None:
+    """Move every placement by ``x_mm`` along the cloth."""
+    raw = json.loads(marker.read_text(encoding="utf-8"))
+    for placement in raw["placements"]:
+        placement["x_mm"] += x_mm
+    marker.write_text(json.dumps(raw), encoding="utf-8")
+
+
+def test_a_clean_marker_can_be_cut(nesting: Nesting, marker: Path) -> None:
+    """Exit 0, and it is said in words."""
+    answer = nesting("check", marker.name)
+
+    assert answer.code == 0
+    assert "Nothing found: this marker can be cut." in answer.out
+    assert nesting("check", marker.name, "--json").json == {
+        "marker": "m.json",
+        "clean": True,
+        "findings": [],
+    }
+
+
+def test_a_marker_pushed_off_the_cloth_has_findings(nesting: Nesting, marker: Path) -> None:
+    """Exit 1, each finding with its code, severity and sentence."""
+    _edit(marker, -10.0)
+
+    answer = nesting("check", marker.name)
+    findings = nesting("check", marker.name, "--json").json["findings"]
+
+    assert answer.code == 1
+    assert "error outside-cloth: Body one no. 1 reaches" in answer.out
+    assert {finding["code"] for finding in findings} == {"outside-cloth", "wrong-length"}
+    assert all(finding["severity"] == "error" for finding in findings)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "[]", "{}", '{"kind": "marker"}', '{"kind": "marker", "version": 99}', "\x00"]
+)
+def test_an_unreadable_marker_is_bad_input(nesting: Nesting, marker: Path, text: str) -> None:
+    """Exit 2 and one message that names the file."""
+    marker.write_text(text, encoding="utf-8")
+
+    answer = nesting("check", marker.name)
+
+    assert answer.code == 2
+    assert answer.err.count("\n") == 1
+    assert "m.json" in answer.err
+
+
+@pytest.mark.parametrize(
+    ("name", "begins"), [("m.png", b"\x89PNG"), ("m.svg", b"<"), ("m.PDF", b"%PDF")]
+)
+def test_the_ending_picks_the_kind_of_picture(
+    nesting: Nesting, marker: Path, name: str, begins: bytes
+) -> None:
+    """The file begins as its kind begins."""
+    answer = nesting("draw", marker.name, "--out", name)
+
+    assert answer.code == 0
+    assert f"Written: {name}" in answer.out
+    assert (marker.parent / name).read_bytes().startswith(begins)
+
+
+def test_drawing_a_wrong_marker_warns(nesting: Nesting, marker: Path) -> None:
+    """The picture is drawn, and a note sends the person to the check."""
+    _edit(marker, -10.0)
+
+    answer = nesting("draw", marker.name, "--out", "m.svg")
+
+    assert answer.code == 0
+    assert "nesting check" in answer.err

@@ -1,0 +1,189 @@
+"""``nesting lay``: what it prints, writes and returns."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from nesting.cli.options import Effort
+from nesting.engine import EFFORTS
+from tests.nesting.cli.conftest import QUICK, Nesting
+
+# Two bodies of 40 x 50 cm and two straps of 10 x 60 cm on a bolt 100 cm wide, grain along it:
+# the bodies lie side by side and leave 20 cm for both straps. 60 cm long, area 5,200 of 6,000 cm2.
+METRE = ("lay", "tote.toml", "--width", "100cm", *QUICK)
+
+
+def test_json_has_every_fact_of_the_lay(nesting: Nesting) -> None:
+    """One object with the lengths worked out by hand, in mm."""
+    answer = nesting(*METRE, "--json")
+
+    row = answer.json
+
+    assert answer.code == 0
+    assert row["pattern"] == "Tote of the [bold]prompter"
+    assert (row["view"], row["size"], row["cloth"], row["garments"]) == ("A", "one", "shell", 1)
+    assert (row["nap"], row["spread"], row["placed"]) == ("without", "open", 4)
+    assert row["width_mm"] == row["usable_width_mm"] == 1000.0
+    assert row["marker_length_mm"] == row["cut_length_mm"] == pytest.approx(600.0, abs=0.01)
+    assert row["shop_length_mm"] == pytest.approx(600.0)
+    assert row["shop_length"] == "60 cm"
+    assert row["utilisation"] == pytest.approx(5200 / 6000, abs=1e-4)
+    assert row["lower_bound_mm"] == pytest.approx(600.0, abs=0.01)
+    assert row["lower_bound_reason"] == "longest piece"
+    assert row["findings"] == []
+    assert row["stopped_by"] in ("effort", "proven best")
+    assert row["seconds"] >= 0.0
+    assert "cost" not in row
+
+
+def test_standard_output_holds_only_json(nesting: Nesting) -> None:
+    """Nothing is said beside the JSON when all is well and the output is no terminal."""
+    answer = nesting(*METRE, "--json")
+
+    assert json.loads(answer.out)["placed"] == 4
+    assert answer.err == ""
+
+
+def test_a_price_adds_the_cost(nesting: Nesting) -> None:
+    """60 cm at 10 for a metre cost 6."""
+    row = nesting(*METRE, "--price", "€10/m", "--json").json
+
+    assert (row["cost"], row["currency"], row["price"]) == (6.0, "€", "€ 10.00/m")
+
+
+def test_a_width_in_inches_is_sold_in_eighths_of_a_yard(nesting: Nesting) -> None:
+    """40 in are 101.6 cm, so the lay stays 60 cm: 5.25 eighths of 11.43 cm, so 6 are asked for."""
+    row = nesting("lay", "tote.toml", "--width", "40in", *QUICK, "--json").json
+
+    assert row["shop_length"] == "3/4 yd"
+    assert row["shop_length_mm"] == pytest.approx(685.8)
+
+
+def test_a_step_of_ones_own(nesting: Nesting) -> None:
+    """60 cm in steps of 25 cm are three steps."""
+    row = nesting(*METRE, "--step", "25cm", "--json").json
+
+    assert row["shop_length_mm"] == pytest.approx(750.0)
+
+
+def test_selvage_and_nap_and_spread_are_told(nesting: Nesting) -> None:
+    """Two selvages of 2 cm leave 96 cm."""
+    answer = nesting(
+        *METRE, "--selvage", "2cm", "--nap", "with", "--spread", "lengthwise", "--json"
+    )
+
+    assert answer.json["usable_width_mm"] == 960.0
+    assert (answer.json["nap"], answer.json["spread"]) == ("with", "lengthwise")
+
+
+def test_garments_multiply_the_pieces(nesting: Nesting) -> None:
+    """Three totes are twelve pieces."""
+    assert nesting(*METRE, "--garments", "3", "--json").json["placed"] == 12
+
+
+def test_the_table_begins_with_the_length_to_ask_for(nesting: Nesting) -> None:
+    """First what to say at the counter, with both units, then what it rests on."""
+    answer = nesting(*METRE, "--price", "£10/m")
+    lines = [line.strip() for line in answer.out.splitlines() if line.strip()]
+
+    assert answer.code == 0
+    assert lines[0] == "Tote of the [bold]prompter, view A, size one"
+    assert lines[1].split("  ")[0] == "Ask for"
+    assert "60 cm (23.62 in)" in lines[1]
+    assert "£ 6.00 at £ 10.00/m" in answer.out
+    assert "longest piece" in answer.out
+    assert "86.7%" in answer.out
+
+
+def test_without_a_selvage_the_person_is_asked_to_measure(nesting: Nesting) -> None:
+    """The honest note stands only where no selvage was given."""
+    words = "measure the usable width of your own bolt"
+
+    assert words in nesting(*METRE).out
+    assert words not in nesting(*METRE, "--selvage", "0cm").out
+
+
+def test_marker_and_picture_are_written_and_named(nesting: Nesting, folder: Path) -> None:
+    """Both files are there, and nothing else."""
+    answer = nesting(*METRE, "--out", "m.json", "--draw", "m.svg")
+
+    assert "Written: m.svg" in answer.out
+    assert "Written: m.json" in answer.out
+    assert {path.name for path in folder.iterdir()} == {"tote.toml", "m.json", "m.svg"}
+    assert json.loads((folder / "m.json").read_text(encoding="utf-8"))["kind"] == "marker"
+
+
+def test_a_failed_picture_leaves_no_marker(
+    nesting: Nesting, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """If one file cannot be written, the folder stays as it was, and exit is 2."""
+
+    def full(*_arguments: object, **_options: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("nesting.draw.draw_marker", full)
+
+    answer = nesting(*METRE, "--out", "m.json", "--draw", "m.svg")
+
+    assert answer.code == 2
+    assert "No space left" in answer.err
+    assert [path.name for path in folder.iterdir()] == ["tote.toml"]
+
+
+def test_findings_make_the_exit_code_one(nesting: Nesting, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A marker that the check refuses is shown with its findings."""
+    from pieces.finding import Finding, Severity
+
+    finding = Finding("overlap", Severity.ERROR, "Body and Strap overlap", ("Body", "Strap"))
+    monkeypatch.setattr("nesting.lay.check_marker", lambda _marker: (finding,))
+
+    answer = nesting(*METRE)
+    row = nesting(*METRE, "--json").json
+
+    assert answer.code == 1
+    assert "error overlap: Body and Strap overlap." in answer.out
+    assert row["findings"][0]["pieces"] == ["Body", "Strap"]
+
+
+def test_warnings_about_the_pattern_are_notes(nesting: Nesting, folder: Path) -> None:
+    """A cloth that no piece is cut from is worth a note, not a refusal."""
+    sheet = folder / "tote.toml"
+    sheet.write_text(
+        sheet.read_text(encoding="utf-8").replace("[views.A]", "[cloths.felt]\n[views.A]"),
+        encoding="utf-8",
+    )
+
+    answer = nesting(*METRE, "--json")
+
+    assert answer.code == 0
+    assert 'note: no piece is cut from cloth "felt"' in answer.err
+    assert "note: cloth shell, the first of shell, felt" in answer.err
+
+
+def test_a_view_that_must_be_chosen_is_asked_for(nesting: Nesting, folder: Path) -> None:
+    """The refusal lists what there is."""
+    sheet = folder / "tote.toml"
+    sheet.write_text(
+        sheet.read_text(encoding="utf-8") + '\n[views.B]\npieces = ["body"]\n', encoding="utf-8"
+    )
+
+    answer = nesting(*METRE)
+
+    assert answer.code == 2
+    assert "--view" in answer.err
+    assert "choose one of A, B" in answer.err
+
+
+def test_the_efforts_are_those_of_the_engine() -> None:
+    """The words of the option and of the search are the same."""
+    assert [effort.value for effort in Effort] == list(EFFORTS)
+
+
+def test_seconds_alone_limit_the_search(nesting: Nesting) -> None:
+    """A time limit without an effort searches until then, or until nothing can be better."""
+    row = nesting(
+        "lay", "tote.toml", "--width", "90cm", "--seconds", "0.2", "--workers", "1", "--json"
+    ).json
+
+    assert row["stopped_by"] in ("seconds", "proven best")

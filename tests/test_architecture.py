@@ -1,0 +1,196 @@
+"""The house keeps its plan: arrows point one way, modules stay small, heavy things stay out."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGES = ("pieces", "nesting")
+
+# Stage of each module, or of a whole package where all its modules share one; a module may import
+# from its own stage or an earlier one.
+STAGES = {
+    "pieces": 3,
+    "pieces.errors": 0,
+    "pieces.lengths": 0,
+    "pieces.finding": 0,
+    "pieces.atomic_file": 0,
+    "pieces.polygon": 1,
+    "pieces.transform": 1,
+    "pieces.curves": 1,
+    "pieces.simplify": 1,
+    "pieces.grainline": 2,
+    "pieces.marks": 2,
+    "pieces.piece": 2,
+    "pieces.unfold": 2,
+    "pieces.pattern": 2,
+    "nesting.errors": 0,
+    "nesting.bolt": 4,
+    "nesting.spread": 4,
+    "nesting.lay_rules": 4,
+    "nesting.cut_list": 4,
+    "nesting.lay_plan": 4,
+    "nesting.placement": 4,
+    "nesting.marker": 4,
+    "nesting.measure": 4,
+    "nesting.marker_file": 4,
+    "nesting.kernels": 5,
+    "nesting.engine": 6,
+    "nesting.checks": 6,
+    "nesting.bounds": 6,
+    "nesting.draw": 7,
+    "nesting.strips": 7,
+    "nesting.lay": 7,
+    "nesting.compare": 7,
+    "nesting.advice": 7,
+    "nesting.tables": 7,
+    "nesting": 8,
+    "nesting.cli": 9,
+    "nesting.__main__": 9,
+}
+# Arrows that no stage forbids and the plan does: judge and judged, picture and search.
+NEVER = [
+    ("nesting.checks", "nesting.engine"),
+    ("nesting.checks", "nesting.kernels"),
+    ("nesting.bounds", "nesting.engine"),
+    ("nesting.bounds", "nesting.kernels"),
+    ("nesting.engine", "nesting.checks"),
+    ("nesting.engine", "nesting.bounds"),
+    ("nesting.draw", "nesting.engine"),
+    ("nesting.kernels", "pieces"),
+]
+# What a module may need before its time: the version number alone.
+VERSION_ONLY = {"nesting.lay"}
+
+
+def modules() -> list[str]:
+    """Return the dotted names of all modules of both packages."""
+    paths = (path for package in PACKAGES for path in (ROOT / package).rglob("*.py"))
+    names = (path.relative_to(ROOT).with_suffix("").parts for path in paths)
+    return sorted(".".join(parts[:-1] if parts[-1] == "__init__" else parts) for parts in names)
+
+
+def path_of(module: str) -> Path:
+    """Return the file of a module."""
+    base = ROOT.joinpath(*module.split("."))
+    return base / "__init__.py" if base.is_dir() else base.with_suffix(".py")
+
+
+def imports_of(module: str) -> set[str]:
+    """Return every module of ours and every package of others that ``module`` imports."""
+    found = set()
+    for node in ast.walk(ast.parse(path_of(module).read_text())):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{module} has a relative import"
+            found.add(node.module or "")
+    return found
+
+
+def stage(module: str) -> int:
+    """Return the stage of a module, by its own name or that of the package it is in."""
+    while module not in STAGES:
+        module = module.rpartition(".")[0]
+    return STAGES[module]
+
+
+def within(module: str, package: str) -> bool:
+    """Tell whether ``module`` is ``package`` or lies in it."""
+    return module == package or module.startswith(package + ".")
+
+
+@pytest.mark.parametrize("module", modules())
+def test_no_module_imports_from_a_later_stage(module: str) -> None:
+    """Data flows one way, from pieces to pages."""
+    for imported in imports_of(module):
+        if not any(within(imported, package) for package in PACKAGES):
+            continue
+        if imported == "nesting" and module in VERSION_ONLY:
+            continue
+        assert stage(imported) <= stage(module), f"{module} imports {imported}"
+
+
+@pytest.mark.parametrize(("module", "forbidden"), NEVER)
+def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
+    """Checks and bounds never import the engine, nor the engine them; pictures need no search."""
+    for name in modules():
+        if within(name, module):
+            reached = [imported for imported in imports_of(name) if within(imported, forbidden)]
+            assert reached == [], f"{name} imports {reached}"
+
+
+@pytest.mark.parametrize(
+    ("package", "home"),
+    [
+        ("numba", "nesting.kernels.jit"),
+        ("matplotlib", "nesting.draw"),
+        ("pydantic", None),
+        ("typer", "nesting.cli"),
+        ("rich", "nesting.cli"),
+        ("pyclipper", "nesting.engine.no_fit"),
+    ],
+)
+def test_each_dependency_has_one_home(package: str, home: str | None) -> None:
+    """Numba in one file, matplotlib under draw, pydantic only where files are read."""
+    users = [
+        name
+        for name in modules()
+        if any(within(imported, package) for imported in imports_of(name))
+    ]
+
+    assert users, f"nothing imports {package}"
+    for user in users:
+        if home is None:
+            assert user.endswith(("_file", "_sheet")), f"{user} imports {package}"
+        else:
+            assert within(user, home), f"{user} imports {package}"
+
+
+@pytest.mark.parametrize("module", modules())
+def test_modules_and_functions_stay_small(module: str) -> None:
+    """400 lines a module; 40 lines and six parameters a function, kernels 80 lines."""
+    text = path_of(module).read_text()
+    assert len(text.splitlines()) <= 400
+    is_kernel = within(module, "nesting.kernels")
+    for node in ast.walk(ast.parse(text)):
+        if not isinstance(node, ast.FunctionDef):
+            continue
+        body = node.body[1:] if ast.get_docstring(node) else node.body
+        lines = body[-1].end_lineno - body[0].lineno + 1 if body else 0  # type: ignore[operator]
+        assert lines <= (80 if is_kernel else 40), f"{module}.{node.name} has {lines} lines"
+        if not is_kernel:
+            names = [*node.args.args, *node.args.kwonlyargs]
+            given = [name for name in names if name.arg not in {"self", "cls"}]
+            is_command = within(module, "nesting.cli")
+            assert len(given) <= (30 if is_command else 7), f"{module}.{node.name}"
+
+
+@pytest.mark.parametrize("module", modules())
+def test_nothing_prints_outside_the_command_line(module: str) -> None:
+    """Words reach people through the command line alone."""
+    if within(module, "nesting.cli"):
+        return
+    calls = (node for node in ast.walk(ast.parse(path_of(module).read_text())))
+    prints = [
+        node
+        for node in calls
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+        if node.func.id == "print"
+    ]
+    assert prints == []
+
+
+@pytest.mark.parametrize("module", ["pieces.pattern", "nesting.bolt", "nesting.draw"])
+def test_importing_does_nothing_heavy(module: str) -> None:
+    """A noun, or the drawing package, brings neither numba nor matplotlib with it."""
+    code = f"import sys, {module}; print([m for m in ('numba', 'matplotlib') if m in sys.modules])"
+
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+
+    assert done.stdout.strip() == "[]"
