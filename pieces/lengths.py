@@ -98,6 +98,25 @@ def parse_length_mm(text: str, *, allow_zero: bool = False) -> float:
     return float(length)
 
 
+def typed_system(text: str) -> UnitSystem:
+    """Return the system a length is typed in: inches, feet and yards are imperial.
+
+    Raises
+    ------
+    LengthError
+        If :func:`parse_length_mm` refuses the text.
+
+    Examples
+    --------
+    >>> typed_system("45in").value, typed_system("1.4 m").value
+    ('imperial', 'metric')
+    """
+    parse_length_mm(text, allow_zero=True)
+    match = _LENGTH.fullmatch(_plain(text.strip()))
+    unit = "mm" if match is None else _unit_of(match["unit"], text)
+    return UnitSystem.IMPERIAL if unit in ("in", "ft", "yd") else UnitSystem.METRIC
+
+
 def format_yards(length_mm: float) -> str:
     """Return yards in eighths when the length is a multiple of 1/8 yd, otherwise inches.
 

@@ -85,3 +85,26 @@ def test_drawing_a_wrong_marker_warns(nesting: Nesting, marker: Path) -> None:
 
     assert answer.code == 0
     assert "nesting check" in answer.err
+
+
+@pytest.mark.parametrize("command", [("check", "m.json"), ("draw", "m.json", "--out", "m.svg")])
+def test_a_measure_beyond_all_sense_is_refused(
+    nesting: Nesting, marker: Path, command: tuple[str, ...]
+) -> None:
+    """A marker longer than the way to the moon is a slip, and no reason to fill the memory."""
+    _edit(marker, 1e12)
+
+    answer = nesting(*command)
+
+    assert answer.code == 2
+    assert "check its numbers" in answer.err
+    assert not (marker.parent / "m.svg").exists()
+
+
+def test_a_piece_the_cut_list_does_not_have_cannot_be_drawn(nesting: Nesting, marker: Path) -> None:
+    """The check tells it as a finding; the picture is refused."""
+    text = marker.read_text(encoding="utf-8")
+    marker.write_text(text.replace('"key": "body one"', '"key": "other"'), encoding="utf-8")
+
+    assert nesting("check", "m.json").code == 1
+    assert nesting("draw", "m.json", "--out", "m.svg").code == 2

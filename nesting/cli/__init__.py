@@ -1,0 +1,1 @@
+"""The command ``nesting``: a skin that parses, makes one public call and prints."""

@@ -1,0 +1,22 @@
+"""``nesting check``: whether a marker can be cut."""
+
+# ruff: noqa: PLC0415 - shapely and pydantic load only when there is something to check
+from nesting.cli.options import CheckTyped, takes
+
+
+@takes(CheckTyped)
+def check_command(typed: CheckTyped) -> int:
+    """Check a marker anew: overlaps, edges, grain, nap, fold, and that nothing is missing."""
+    from nesting.checks import check_marker
+    from nesting.cli import report
+    from nesting.cli.markers import sensible_marker
+    from nesting.tables import finding_row
+
+    marker = sensible_marker(typed.marker)
+    findings = check_marker(marker)
+    if typed.json:
+        rows = [finding_row(finding) for finding in findings]
+        report.print_json({"marker": str(typed.marker), "clean": not rows, "findings": rows})
+    else:
+        report.print_check(marker, findings)
+    return 1 if findings else 0

@@ -1,0 +1,186 @@
+"""Answers for people: tables and sentences on standard output, notes on standard error."""
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import typer
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from nesting.bolt import Bolt
+from nesting.compare import CompareRow
+from nesting.engine import StoppedBy
+from nesting.lay import LayRequest, LayResult
+from nesting.marker import Marker
+from nesting.spread import Spread
+from nesting.tables import finished_pieces, money, nap_word
+from pieces.finding import Finding
+from pieces.lengths import format_both
+from pieces.widths import format_width, format_width_both
+
+WIDE_COLUMNS = 110
+"""From this width of the terminal both units stand on one line of a comparison."""
+
+_SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE: "folded lengthwise"}
+_STOP_WORDS = {
+    StoppedBy.EFFORT: "all orders of this effort tried",
+    StoppedBy.SECONDS: "time was up; another run may differ",
+    StoppedBy.REQUEST: "stopped at your request; this is the best marker found so far",
+    StoppedBy.PROVEN_BEST: "no marker can be shorter",
+}
+
+
+def say(sentence: str) -> None:
+    """Write a line for the person on standard error."""
+    typer.echo(sentence, err=True)
+
+
+def note(sentences: Iterable[str]) -> None:
+    """Write notes on standard error, a line each."""
+    for sentence in sentences:
+        say(f"note: {sentence}")
+
+
+def print_json(answer: Any) -> None:
+    """Print one JSON value on standard output."""
+    typer.echo(json.dumps(answer, ensure_ascii=False, indent=2))
+
+
+def print_lay(request: LayRequest, result: LayResult, *, selvage_told: bool) -> None:
+    """Print a lay: the length to ask for first, then what it rests on."""
+    bolt = request.bolt
+    table = Table(box=box.SIMPLE_HEAVY, show_header=False, pad_edge=False)
+    table.add_column(style="bold", no_wrap=True)
+    table.add_column()
+    ask = Text(format_both(result.shop_length_mm, bolt.units), style="bold green")
+    table.add_row(Text("Ask for", style="bold green"), ask)
+    if bolt.price is not None:
+        cost = money(bolt.price, bolt.price.cost(result.shop_length_mm))
+        table.add_row("Cost", Text(f"{cost} at {bolt.price}"))
+    table.add_row("Cloth", Text(f"{request.cloth}, {_bolt_words(bolt)}, {_spread(request)}"))
+    table.add_section()
+    table.add_row("Marker length", Text(format_both(result.marker_length_mm, bolt.units)))
+    bound = format_both(result.lower_bound.length_mm, bolt.units)
+    table.add_row("Cannot be shorter than", Text(f"{bound}: {result.lower_bound.reason}"))
+    table.add_row("Utilisation", Text(f"{result.utilisation:.1%} of the usable cloth"))
+    usable = format_width_both(bolt.usable_width_mm, bolt.units)
+    unsure = "" if selvage_told else "; measure the usable width of your own bolt"
+    table.add_row("Usable width", Text(usable + unsure))
+    table.add_row("Pieces placed", Text(str(finished_pieces(result.marker))))
+    table.add_row("Search", Text(f"{result.seconds:.1f} s, {_STOP_WORDS[result.stopped_by]}"))
+    console = Console()
+    console.print(Text(_heading(request), style="bold"))
+    console.print(table)
+
+
+def print_compare(rows: Sequence[CompareRow], sentences: Sequence[str]) -> None:
+    """Print a comparison: a line for each bolt, reasons for those refused, and the advice."""
+    table = Table(box=box.SIMPLE_HEAVY, pad_edge=False, caption_justify="left")
+    table.add_column("Width", no_wrap=True)
+    table.add_column("Nap", no_wrap=True)
+    table.add_column("Ask for", style="bold green")
+    table.add_column("Marker length")
+    table.add_column("Used", justify="right", no_wrap=True)
+    table.add_column("Cannot be below")
+    priced = any(row.request.bolt.price is not None for row in rows)
+    if priced:
+        table.add_column("Cost", justify="right", no_wrap=True)
+    console = Console()
+    between = " (" if console.width >= WIDE_COLUMNS else "\n("
+    for row in rows:
+        cells = [cell.replace(" (", between) for cell in _cells(row)]
+        table.add_row(*(Text(cell) for cell in (cells if priced else cells[:-1])))
+    reasons = _reasons(rows)
+    if reasons:
+        table.caption = Text("\n".join(reasons), style="red")
+    console.print(Text(_heading(rows[0].request), style="bold"))
+    console.print(Text(f"{rows[0].request.cloth}, {_spread(rows[0].request)}"))
+    console.print(table)
+    for sentence in sentences:
+        console.print(Text(sentence))
+
+
+def print_check(marker: Marker, findings: Sequence[Finding]) -> None:
+    """Print what the check of a marker found."""
+    console = Console()
+    bolt = marker.bolt
+    length = format_both(marker.length_mm, bolt.units)
+    console.print(Text(f"{marker.pattern}: {marker.cloth}, {length} of {_bolt_words(bolt)}"))
+    print_findings(findings)
+    if not findings:
+        console.print(Text("Nothing found: this marker can be cut.", style="green"))
+
+
+def print_findings(findings: Sequence[Finding]) -> None:
+    """Print each finding with its severity, code and sentence."""
+    console = Console()
+    for finding in findings:
+        line = Text(f"{finding.severity} ", style="bold red")
+        line.append(f"{finding.code}: ", style="bold")
+        line.append(f"{finding.sentence}.", style="not bold")
+        console.print(line)
+
+
+def print_written(names: Iterable[object]) -> None:
+    """Print which files were written."""
+    for name in names:
+        typer.echo(f"Written: {name}")
+
+
+def row_heading(request: LayRequest) -> str:
+    """Return the words that tell one bolt of a comparison from another."""
+    bolt = request.bolt
+    return f"{format_width(bolt.width_mm, bolt.units)}, {nap_word(nap=bolt.nap)} nap"
+
+
+def stop_note(results: Iterable[LayResult]) -> list[str]:
+    """Return a note if the person stopped a search that would have gone on."""
+    if any(result.stopped_by is StoppedBy.REQUEST for result in results):
+        return ["stopped at your request; the best found so far is kept"]
+    return []
+
+
+def _reasons(rows: Sequence[CompareRow]) -> list[str]:
+    """Return why bolts were refused, each reason once."""
+    refused: dict[str, list[str]] = {}
+    for row in rows:
+        if row.result is None:
+            refused.setdefault(row.refusal, []).append(row_heading(row.request))
+    return [f"{'; '.join(bolts)}: {reason}." for reason, bolts in refused.items()]
+
+
+def _cells(row: CompareRow) -> tuple[str, ...]:
+    bolt, result = row.request.bolt, row.result
+    width, nap = format_width(bolt.width_mm, bolt.units), nap_word(nap=bolt.nap)
+    if result is None:
+        return width, nap, "does not fit", "", "", "", ""
+    return (
+        width,
+        nap,
+        format_both(result.shop_length_mm, bolt.units),
+        format_both(result.marker_length_mm, bolt.units),
+        f"{result.utilisation:.1%}",
+        format_both(result.lower_bound.length_mm, bolt.units),
+        "" if row.cost is None else money(bolt.price, row.cost),
+    )
+
+
+def _heading(request: LayRequest) -> str:
+    parts = [request.pattern.name]
+    for one in request.selections:
+        number = f", {one.garments} garments" if one.garments > 1 else ""
+        parts.append(f"view {one.view}, size {one.size}{number}")
+    return ", ".join(parts)
+
+
+def _bolt_words(bolt: Bolt) -> str:
+    width = format_width_both(bolt.width_mm, bolt.units)
+    return f"{width} wide, {nap_word(nap=bolt.nap)} nap"
+
+
+def _spread(request: LayRequest) -> str:
+    tilt = f", tilt up to {request.rules.tilt_deg:g} degrees" if request.rules.tilt_deg else ""
+    return f"{_SPREAD_WORDS[request.rules.spread]}{tilt}"

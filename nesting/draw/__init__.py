@@ -1,0 +1,102 @@
+"""Pictures of markers: one scene in mm, replayed as PNG, PDF or SVG."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from nesting.draw.compare_scene import compare_scene
+from nesting.draw.marker_scene import marker_scene
+from nesting.draw.scene import Scene
+from nesting.errors import DrawError
+from nesting.marker import Marker
+from pieces.atomic_file import write_bytes_atomically
+
+__all__ = ["Scene", "compare_scene", "draw_compare", "draw_marker", "marker_scene", "save_scene"]
+
+ENDINGS = (".png", ".svg", ".pdf")
+
+
+def draw_marker(
+    marker: Marker,
+    path: Path | str,
+    *,
+    heading: str | None = None,
+    lower_bound_mm: float | None = None,
+) -> None:
+    """Draw a marker to a file; its ending (.png, .svg or .pdf) tells which kind.
+
+    Parameters
+    ----------
+    marker
+        At least one piece placed.
+    path
+        File to write; its folder must exist.
+    heading
+        Words at the top; the pattern's name if None.
+    lower_bound_mm
+        A length that no marker of this lay can beat, mm, if it is known.
+
+    Raises
+    ------
+    DrawError
+        If the ending is unknown or the file cannot be written.
+    EmptyMarkerError
+        If nothing is placed.
+    """
+    _ending(path)
+    save_scene(marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm), path)
+
+
+def draw_compare(entries: Sequence[tuple[str, Marker, float | None]], path: Path | str) -> None:
+    """Draw several markers at one scale; entries are heading, marker and lower bound in mm.
+
+    Raises
+    ------
+    DrawError
+        If there is no entry, the ending is unknown or the file cannot be written.
+    EmptyMarkerError
+        If a marker has nothing placed.
+    """
+    _ending(path)
+    save_scene(compare_scene(entries), path)
+
+
+def save_scene(scene: Scene, path: Path | str) -> None:
+    """Write a scene to a file whose ending picks the writer.
+
+    Raises
+    ------
+    DrawError
+        If the ending is unknown or the file cannot be written.
+    """
+    ending = _ending(path)
+    data = _bytes(scene, ending)
+    try:
+        write_bytes_atomically(path, data)
+    except OSError as error:
+        raise DrawError(
+            f'cannot write the picture "{path}": {error.strerror or error}; '
+            "choose a folder that exists and may be written"
+        ) from error
+
+
+def _ending(path: Path | str) -> str:
+    ending = Path(path).suffix.lower()
+    if ending not in ENDINGS:
+        told = f'the ending "{ending}"' if ending else "no ending"
+        raise DrawError(
+            f'picture "{path}" has {told}, which no writer knows; use {", ".join(ENDINGS)}'
+        )
+    return ending
+
+
+def _bytes(scene: Scene, ending: str) -> bytes:
+    """Return the file; matplotlib is loaded only when a PNG or PDF is written."""
+    if ending == ".svg":
+        from nesting.draw.writers.svg_writer import svg_text  # noqa: PLC0415
+
+        return svg_text(scene).encode("utf-8")
+    from nesting.draw.writers import matplotlib_writer  # noqa: PLC0415
+
+    if ending == ".png":
+        return matplotlib_writer.png_bytes(scene)
+    return matplotlib_writer.pdf_bytes(scene)

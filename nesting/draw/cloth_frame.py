@@ -1,0 +1,77 @@
+"""Where the edges of the cloth are in a picture: the frame that pieces and rulers share.
+
+In the frame x = 0 is the cut end. A folded stretch has its fold at y = 0 and both selvages at the
+top. An open stretch after it is drawn as the table shows it: the upper layer is turned down over
+the fold, so the selvage runs on at the top and the cloth reaches as far below y = 0.
+"""
+
+from dataclasses import dataclass
+
+from nesting.errors import EmptyMarkerError
+from nesting.marker import Marker
+from nesting.measure import shop_length_mm
+from nesting.spread import Spread, Stretch, laid_width_mm
+
+
+@dataclass(frozen=True)
+class ClothFrame:
+    """The cloth of one marker, mm.
+
+    Raises
+    ------
+    EmptyMarkerError
+        If the marker has no stretch or nothing is placed on it.
+    """
+
+    marker: Marker
+
+    def __post_init__(self) -> None:
+        """Refuse a marker on which there is nothing to draw."""
+        if not self.marker.stretches or not self.marker.placements:
+            raise EmptyMarkerError(
+                "nothing is placed on this marker, so there is nothing to draw; lay it first"
+            )
+
+    @property
+    def is_folded_first(self) -> bool:
+        """Whether the lay begins with folded cloth."""
+        return self.marker.stretches[0].spread is Spread.LENGTHWISE
+
+    @property
+    def shop_mm(self) -> float:
+        """Length to ask for at the counter."""
+        return shop_length_mm(self.marker)
+
+    def lift_mm(self, stretch: Stretch) -> float:
+        """Return where the lower usable edge of a stretch lies in the frame."""
+        if self.is_folded_first and stretch.spread is Spread.OPEN:
+            return -laid_width_mm(self.marker.bolt, Spread.LENGTHWISE)
+        return 0.0
+
+    def low_mm(self, stretch: Stretch) -> float:
+        """Return the lower edge of the cloth: the fold, or the outer edge of the selvage."""
+        selvage = 0.0 if stretch.spread is Spread.LENGTHWISE else self.marker.bolt.selvage_mm
+        return self.lift_mm(stretch) - selvage
+
+    def high_mm(self, stretch: Stretch) -> float:
+        """Return the upper edge of the cloth, the outer edge of the selvage."""
+        width = laid_width_mm(self.marker.bolt, stretch.spread)
+        return self.lift_mm(stretch) + width + self.marker.bolt.selvage_mm
+
+    @property
+    def bottom_mm(self) -> float:
+        """Lowest edge of the cloth."""
+        return min(self.low_mm(stretch) for stretch in self.marker.stretches)
+
+    @property
+    def top_mm(self) -> float:
+        """Highest edge of the cloth."""
+        return max(self.high_mm(stretch) for stretch in self.marker.stretches)
+
+    def runs(self) -> tuple[tuple[Stretch, float, float], ...]:
+        """Return each stretch with the x where its cloth starts and ends; the last to the cut."""
+        last = len(self.marker.stretches) - 1
+        return tuple(
+            (stretch, stretch.start_mm, self.shop_mm if i == last else stretch.end_mm)
+            for i, stretch in enumerate(self.marker.stretches)
+        )

@@ -1,0 +1,67 @@
+"""The head of a picture: what is laid, what to ask for, and the figures."""
+
+from nesting.draw.cloth_frame import ClothFrame
+from nesting.draw.flow import Cell, flow
+from nesting.draw.scene import Act, Group, Lines, Text, line, moved
+from nesting.draw.style import CUT, INK, RULE, SOFT_INK, Look
+from nesting.draw.words import (
+    ask_words,
+    nap_words,
+    selection_words,
+    spread_words,
+)
+from nesting.measure import utilisation
+from pieces.lengths import format_both
+from pieces.widths import format_width_both
+
+
+def figures(frame: ClothFrame, lower_bound_mm: float | None = None) -> tuple[tuple[str, str], ...]:
+    """Return the figures of a marker, each with its name, in the bolt's units."""
+    marker = frame.marker
+    bolt = marker.bolt
+    told = [
+        ("shop length", format_both(frame.shop_mm, bolt.units)),
+        ("marker length", format_both(marker.length_mm, bolt.units)),
+        ("bolt width", format_width_both(bolt.width_mm, bolt.units)),
+        ("usable width", format_width_both(bolt.usable_width_mm, bolt.units)),
+        ("nap", nap_words(bolt)),
+        ("spread", spread_words(marker)),
+        ("utilisation", f"{100.0 * utilisation(marker):.1f} %"),
+    ]
+    if lower_bound_mm is not None:
+        told.append(("cannot be shorter than", format_both(lower_bound_mm, bolt.units)))
+    return tuple(told)
+
+
+def head_group(
+    frame: ClothFrame, heading: str, *, lower_bound_mm: float | None, room_mm: float, look: Look
+) -> tuple[Group, float]:
+    """Return the head, all below y = 0 and from x = 0, and its height in mm."""
+    unit, marker = look.unit_mm, frame.marker
+    lines = (
+        (heading, 2.1 * unit, True, INK, 2.0),
+        (f"{selection_words(marker)}, {marker.cloth}", 1.25 * unit, False, INK, 1.9),
+        (ask_words(marker, frame.shop_mm), 1.5 * unit, True, CUT, 2.3),
+    )
+    acts: list[Act] = []
+    y = 0.0
+    for words, wanted, bold, colour, drop in lines:
+        y -= drop * unit
+        size = wanted * min(1.0, room_mm / Text(words, (0.0, 0.0), wanted, INK, bold=bold).width_mm)
+        acts.append(Text(words, (0.0, y), size, colour, bold=bold))
+    y -= 1.0 * unit
+    acts.append(Lines((line((0.0, y), (room_mm, y)),), look.pen(0.04, RULE)))
+    told = figures(frame, lower_bound_mm)[1:]  # the line above says the shop length already
+    cells = [_figure(name, value, look) for name, value in told]
+    set_out, deep = flow(cells, room_mm=room_mm, row_mm=2.7 * unit, gap_mm=1.6 * unit)
+    acts.append(Group("figures", tuple(moved(act, 0.0, y) for act in set_out)))
+    return Group("head", tuple(acts)), deep - y
+
+
+def _figure(name: str, value: str, look: Look) -> Cell:
+    unit = look.unit_mm
+    texts = (
+        Text(name, (0.0, 1.35 * unit), 0.68 * unit, SOFT_INK),
+        Text(value, (0.0, 0.2 * unit), 0.92 * unit, INK, bold=True),
+    )
+    return Cell(texts, max(text.width_mm for text in texts))

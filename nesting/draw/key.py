@@ -1,0 +1,114 @@
+"""The foot of a picture: what the marks mean, what numbers and letters stand for, a reminder."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from nesting.draw.flow import Cell, flow
+from nesting.draw.marker_body import Body
+from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Text, line, moved, rectangle
+from nesting.draw.style import INK, SOFT_INK, SWATCH, Look, hatching
+from nesting.draw.words import REMINDER
+
+_SIZE = 0.78
+
+
+def key_group(body: Body, room_mm: float, look: Look) -> tuple[Group, float]:
+    """Return the foot of one marker, all below y = 0 and from x = 0, and its height in mm."""
+    parts = [
+        _mark_cells(body, look),
+        _told("Too small to write on:", body.numbers, look),
+        _told("Match points (same letter, same place on the seam):", body.letters, look),
+    ]
+    return _foot(parts, room_mm, look)
+
+
+def numbers_and_reminder(
+    numbers: Mapping[str, str], room_mm: float, look: Look
+) -> tuple[Group, float]:
+    """Return a short foot: what the numbers stand for, and the reminder, with its height in mm."""
+    return _foot([_told("Too small to write on:", numbers, look)], room_mm, look)
+
+
+def _foot(parts: Sequence[Sequence[Cell]], room_mm: float, look: Look) -> tuple[Group, float]:
+    unit = look.unit_mm
+    acts: list[Act] = []
+    y = 0.0
+    for cells in parts:
+        if cells:
+            set_out, deep = flow(cells, room_mm=room_mm, row_mm=1.55 * unit, gap_mm=1.5 * unit)
+            acts += [moved(act, 0.0, y) for act in set_out]
+            y -= deep + 0.25 * unit
+    y -= 1.5 * unit
+    acts.append(Text(REMINDER, (0.0, y), 1.0 * unit, INK, bold=True))
+    return Group("key", tuple(acts)), 0.4 * unit - y
+
+
+def _told(head: str, table: Mapping[str, str], look: Look) -> list[Cell]:
+    """Return a heading and the table's entries, or nothing for an empty table."""
+    if not table:
+        return []
+    return [_plain(head, look, bold=True), *_word_cells(table, look)]
+
+
+def _word_cells(table: Mapping[str, str], look: Look) -> list[Cell]:
+    return [_plain(f"{short} = {words}", look) for words, short in table.items()]
+
+
+def _plain(words: str, look: Look, *, bold: bool = False) -> Cell:
+    text = Text(words, (0.0, 0.4 * look.unit_mm), _SIZE * look.unit_mm, INK, bold=bold)
+    return Cell((text,), text.width_mm)
+
+
+def _mark_cells(body: Body, look: Look) -> list[Cell]:
+    """Return a small sample of each mark that is on this marker, with its meaning."""
+    unit = look.unit_mm
+    cells = []
+    for layer, acts, words in _samples(look):
+        if not layer or layer in body.layers:
+            text = Text(words, (2.5 * unit, 0.4 * unit), _SIZE * unit, INK)
+            cells.append(Cell((*acts, text), 2.5 * unit + text.width_mm))
+    return cells
+
+
+def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
+    """Return for each mark its layer, a sample about two units wide, and its meaning."""
+    unit = look.unit_mm
+    low, middle, high = 0.15 * unit, 0.68 * unit, 1.2 * unit
+    centre, right = 0.95 * unit, 1.9 * unit
+    pen = look.pen(0.07)
+    box = rectangle(0.0, low, right, high)
+    edge = Area(box, fill=SWATCH, pen=look.pen(0.06))
+    hatch = Lines(hatching(box, step_mm=0.4 * unit), look.pen(0.04, SOFT_INK))
+    across = line((0.0, middle), (right, middle))
+    steps = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)
+    ring = np.column_stack((np.cos(steps), np.sin(steps))) * 0.2 * unit + (centre, middle)
+    arm = 0.25 * unit
+    cross = (
+        line((centre - arm, middle), (centre + arm, middle)),
+        line((centre, middle - arm), (centre, middle + arm)),
+    )
+    dashes = Lines((across,), look.pen(0.05, INK, (0.35, 0.22)))
+    notch = Lines((line((centre, low), (centre, 0.7 * unit)),), look.pen(0.13))
+    grain = Arrow((0.0, middle), (right, middle), pen, 0.7 * unit)
+    return [
+        ("", (grain,), "grainline: head = top of the garment"),
+        ("turned over", (edge, hatch), "hatched: turned over, pattern printed side down"),
+        ("on fold", _fold_sample(look), "edge on the fold: do not cut it"),
+        ("internal lines", (dashes,), "mark, do not cut"),
+        ("notches", (edge, notch), "notch"),
+        ("drill holes", (Area(ring, pen=look.pen(0.06)),), "drill hole"),
+        ("match points", (Lines(cross, pen),), "match point"),
+    ]
+
+
+def _fold_sample(look: Look) -> tuple[Act, ...]:
+    unit, pen = look.unit_mm, look.pen(0.07)
+    foot, rail = 0.15 * unit, 1.1 * unit
+    left, right = 0.5 * unit, 1.4 * unit
+    return (
+        Lines((line((0.0, foot), (1.9 * unit, foot)),), look.pen(0.16, INK, (0.5, 0.2))),
+        Arrow((left, rail), (left, 0.2 * unit), pen, 0.45 * unit),
+        Arrow((right, rail), (right, 0.2 * unit), pen, 0.45 * unit),
+        Lines((line((left, rail), (right, rail)),), pen),
+    )

@@ -1,0 +1,112 @@
+"""The cloth with its pieces, in the frame of the cloth: what single and compared pictures share."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from nesting.cut_list import placed_shape
+from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
+from nesting.draw.cloth_frame import ClothFrame
+from nesting.draw.labels import fit_label, fit_number, words_of_all
+from nesting.draw.piece_acts import DrawnPiece, piece_group
+from nesting.draw.scene import Act, Group
+from nesting.draw.style import Look, fills
+from nesting.placement import lying_shape
+from pieces.piece import PieceShape
+
+
+@dataclass(frozen=True)
+class Body:
+    """The cloth, the pieces on it and the lines over it.
+
+    Parameters
+    ----------
+    acts
+        In the frame of :class:`~nesting.draw.cloth_frame.ClothFrame`.
+    layers
+        Names of the groups that occur.
+    numbers
+        For each kind of piece too small for words, the number written instead.
+    letters
+        For each match point name, its letter.
+    """
+
+    acts: tuple[Act, ...]
+    layers: frozenset[str]
+    numbers: Mapping[str, str]
+    letters: Mapping[str, str]
+
+
+def right_edge_mm(frame: ClothFrame, look: Look) -> float:
+    """Return how far right of the cut end the picture of the cloth reaches, mm."""
+    return frame.shop_mm + STUB * look.unit_mm
+
+
+def marker_body(
+    frame: ClothFrame,
+    look: Look,
+    *,
+    is_plain: bool = False,
+    numbers: Mapping[str, str] = MappingProxyType({}),
+) -> Body:
+    """Return the cloth with every piece of the marker to scale.
+
+    Parameters
+    ----------
+    frame, look
+        The cloth, and sizes of words and lines.
+    is_plain
+        True to leave out notches, drill holes, match points and internal lines.
+    numbers
+        Numbers given already to kinds of small pieces, as by another marker of the same picture.
+    """
+    letters = _letters(frame)
+    known = dict(numbers)
+    marker = frame.marker
+    colours = fills(item.title for item in marker.items)
+    groups = []
+    for placement, words in zip(marker.placements, words_of_all(marker), strict=True):
+        stretch = marker.stretches[placement.stretch]
+        shape = lying_shape(marker.item_by_key[placement.item], placement, stretch.spread)
+        shape = _lifted(shape, frame.lift_mm(stretch))
+        if is_plain:
+            shape = _without_marks(shape)
+        label = fit_label(words, shape, look)
+        if label is None:
+            number = known.setdefault(words.kind, str(len(known) + 1))
+            label = fit_number(number, shape, look)
+        drawn = DrawnPiece(
+            shape, words.sentence, colours[words.title], placement.flipped, label, letters
+        )
+        groups.append(piece_group(drawn, look))
+    acts = (cloth_group(frame, look), Group("pieces", tuple(groups)), lines_group(frame, look))
+    return Body(acts, frozenset(_names(acts)), known, letters)
+
+
+def _without_marks(shape: PieceShape) -> PieceShape:
+    return replace(shape, notches=(), match_points=(), drill_holes=(), internal_lines=())
+
+
+def _lifted(shape: PieceShape, dy_mm: float) -> PieceShape:
+    return placed_shape(shape, turn_deg=0.0, flipped=False, x=0.0, y=dy_mm)
+
+
+def _letters(frame: ClothFrame) -> dict[str, str]:
+    """Return a, b, c ... for the names of match points, in order of first mention."""
+    marker = frame.marker
+    names = dict.fromkeys(mark.name for item in marker.items for mark in item.shape.match_points)
+    return {name: _letter(number) for number, name in enumerate(names)}
+
+
+def _letter(number: int) -> str:
+    """Return a to z, then aa, ab and so on."""
+    high, low = divmod(number, 26)
+    return (_letter(high - 1) if high else "") + chr(ord("a") + low)
+
+
+def _names(acts: tuple[Act, ...]) -> set[str]:
+    names: set[str] = set()
+    for act in acts:
+        if isinstance(act, Group):
+            names |= {act.name} | _names(act.acts)
+    return names

@@ -1,0 +1,62 @@
+"""Sentences and figures that more than one part of a picture says."""
+
+from nesting.bolt import Bolt
+from nesting.marker import Marker
+from nesting.spread import Spread
+from pieces.lengths import format_both, format_metric
+from pieces.widths import format_width_both
+
+SPREAD_WORDS = {
+    Spread.OPEN: "open: single layer, right side up",
+    Spread.LENGTHWISE: "folded lengthwise, right sides together: two layers",
+}
+OPEN_HERE = "open the cloth here: single layer, right side up"
+WITH_NAP = "with nap: all tops this way"
+WITHOUT_NAP = "without nap: tops may point either way"
+REMINDER = "Measure your own bolt; lay out everything before cutting."
+
+
+def selection_words(marker: Marker) -> str:
+    """Return views and sizes, such as ``"view A, size M"`` or ``"2 x view A, size M"``."""
+    return " + ".join(
+        ("" if chosen.garments == 1 else f"{chosen.garments} \N{MULTIPLICATION SIGN} ")
+        + f"view {chosen.view}, size {chosen.size}"
+        for chosen in marker.selections
+    )
+
+
+def spread_words(marker: Marker) -> str:
+    """Return how the cloth is spread, in a few words."""
+    spreads = [stretch.spread for stretch in marker.stretches]
+    if set(spreads) == {Spread.OPEN}:
+        return "open, single layer"
+    if Spread.OPEN in spreads:
+        return "folded lengthwise, then open"
+    return "folded lengthwise"
+
+
+def nap_words(bolt: Bolt) -> str:
+    """Return ``"with nap"`` or ``"without nap"``."""
+    return "with nap" if bolt.nap else "without nap"
+
+
+def ask_words(marker: Marker, shop_mm: float) -> str:
+    """Return what to say at the counter."""
+    units = marker.bolt.units
+    return (
+        f"Ask for {format_both(shop_mm, units)} of cloth "
+        f"{format_width_both(marker.bolt.width_mm, units)} wide"
+    )
+
+
+def metre_mark(length_mm: float) -> str:
+    """Return a ruler's metric mark without idle decimals.
+
+    Examples
+    --------
+    >>> metre_mark(300.0), metre_mark(1000.0), metre_mark(1500.0)
+    ('30 cm', '1 m', '1.5 m')
+    """
+    if length_mm >= 1000.0:
+        return f"{round(length_mm / 1000.0, 2):g} m"
+    return format_metric(length_mm)

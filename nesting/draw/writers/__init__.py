@@ -1,0 +1,1 @@
+"""Writers that replay a scene, one for each family of files."""

@@ -1,0 +1,157 @@
+"""Replay a scene as PNG or PDF through matplotlib, without pyplot and without global state.
+
+The same scene gives the same bytes: nothing in the file tells when it was written.
+"""
+
+import io
+import warnings
+from typing import Literal
+
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_pdf import FigureCanvasPdf
+from matplotlib.collections import LineCollection
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon
+from matplotlib.text import Text as Words
+
+from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text
+
+PIXELS_PER_MM = 1.65
+LEAST_PIXELS, MOST_PIXELS = 1600, 6000
+_PNG_DPI = 144.0
+_MM_PER_INCH = 25.4
+_POINTS_PER_INCH = 72.0
+PDF_SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 200, 500, 1000)
+_PDF_LONG_MM, _PDF_SHORT_MM = 420.0, 297.0
+_ALIGNED: dict[Anchor, Literal["left", "center", "right"]] = {
+    Anchor.START: "left",
+    Anchor.MIDDLE: "center",
+    Anchor.END: "right",
+}
+
+
+def png_bytes(scene: Scene) -> bytes:
+    """Return the scene as a PNG whose longer side has 1600 to 6000 pixels."""
+    longer = max(scene.width_mm, scene.height_mm)
+    pixels = min(max(PIXELS_PER_MM * longer, LEAST_PIXELS), MOST_PIXELS)
+    figure = _figure(scene, pixels / longer / _PNG_DPI)
+    FigureCanvasAgg(figure)
+    return _saved(figure, "png", {"Software": None, "Title": scene.title})
+
+
+def pdf_bytes(scene: Scene) -> bytes:
+    """Return the scene as a PDF page at a round scale, such as 1:5, at most A3 large."""
+    figure = _figure(scene, 1.0 / pdf_scale(scene) / _MM_PER_INCH)
+    FigureCanvasPdf(figure)
+    told = {
+        "Title": scene.title,
+        "Subject": scene.description,
+        "Creator": None,
+        "Producer": None,
+        "CreationDate": None,
+    }
+    return _saved(figure, "pdf", told)
+
+
+def pdf_scale(scene: Scene) -> int:
+    """Return by how many times the PDF page is smaller than the scene: the first that fits."""
+    longer, shorter = sorted((scene.width_mm, scene.height_mm), reverse=True)
+    needed = max(longer / _PDF_LONG_MM, shorter / _PDF_SHORT_MM)
+    return next((scale for scale in PDF_SCALES if scale >= needed), PDF_SCALES[-1])
+
+
+def _figure(scene: Scene, inches_per_mm: float) -> Figure:
+    """Return a figure of the scene's size on which every act is drawn."""
+    size = (scene.width_mm * inches_per_mm, scene.height_mm * inches_per_mm)
+    figure = Figure(figsize=size, dpi=_PNG_DPI, facecolor=scene.paper)
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_axis_off()
+    axes.set_xlim(0.0, scene.width_mm)
+    axes.set_ylim(0.0, scene.height_mm)
+    painter = _Painter(inches_per_mm * _POINTS_PER_INCH)
+    for act in scene.acts:
+        for artist in painter.artists(act):
+            axes.add_artist(artist)
+    return figure
+
+
+class _Painter:
+    """Turns acts into artists, each painted over the one before."""
+
+    def __init__(self, points_per_mm: float) -> None:
+        self._scale = points_per_mm
+        self._painted = 0
+
+    def artists(self, act: Act) -> list[Polygon | LineCollection | Words]:
+        """Return the artists of one act in order of painting."""
+        match act:
+            case Group():
+                return [artist for inner in act.acts for artist in self.artists(inner)]
+            case Area():
+                return [self._area(act)]
+            case Lines():
+                return [self._lines(act)]
+            case Arrow():
+                shaft = Lines((act.shaft_mm,), act.pen)
+                return [self._lines(shaft), self._area(Area(act.triangle_mm, act.pen.colour))]
+            case Text():
+                return [self._words(act)]
+
+    def _order(self) -> float:
+        self._painted += 1
+        return 1.0 + self._painted * 1e-3
+
+    def _dash(self, pen: Pen) -> tuple[float, tuple[float, ...] | None]:
+        """Return the dash pattern in widths of the line, as matplotlib wants it."""
+        steps = tuple(step * self._scale for step in pen.dash_mm)
+        return 0.0, steps or None
+
+    def _area(self, area: Area) -> Polygon:
+        pen = area.pen
+        return Polygon(
+            area.outline_mm,
+            closed=True,
+            facecolor=area.fill or "none",
+            edgecolor="none" if pen is None else pen.colour,
+            linewidth=0.0 if pen is None else pen.width_mm * self._scale,
+            joinstyle="round",
+            zorder=self._order(),
+        )
+
+    def _lines(self, act: Lines) -> LineCollection:
+        width = act.pen.width_mm * self._scale
+        offset, steps = self._dash(act.pen)
+        scaled = None if steps is None else tuple(step / width for step in steps)
+        return LineCollection(
+            list(act.lines_mm),
+            colors=act.pen.colour,
+            linewidths=width,
+            linestyles=[(offset, scaled)],
+            capstyle="butt",
+            zorder=self._order(),
+        )
+
+    def _words(self, text: Text) -> Words:
+        return Words(
+            *text.at_mm,
+            text.words,
+            color=text.colour,
+            fontsize=text.height_mm * self._scale,
+            fontfamily="DejaVu Sans",
+            fontweight="bold" if text.bold else "normal",
+            rotation=text.turn_deg,
+            rotation_mode="anchor",
+            horizontalalignment=_ALIGNED[text.anchor],
+            verticalalignment="baseline",
+            parse_math=False,
+            zorder=self._order(),
+        )
+
+
+def _saved(figure: Figure, kind: str, metadata: dict[str, str | None]) -> bytes:
+    """Return the file; a character the typeface lacks is drawn as a box, which needs no warning."""
+    stream = io.BytesIO()
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="Glyph .* missing from", category=UserWarning)
+        figure.savefig(stream, format=kind, dpi=_PNG_DPI, metadata=metadata, facecolor="auto")
+    return stream.getvalue()
