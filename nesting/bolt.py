@@ -3,13 +3,8 @@
 from dataclasses import dataclass
 
 from nesting.errors import BoltError
-from pieces.lengths import (
-    MM_PER_YARD,
-    Price,
-    UnitSystem,
-    format_length,
-    round_up_to_step_mm,
-)
+from pieces.lengths import MM_PER_YARD, Price, UnitSystem, round_up_to_step_mm
+from pieces.widths import format_width
 
 EIGHTH_YARD_MM = MM_PER_YARD / 8
 TEN_CM_MM = 100.0
@@ -57,8 +52,8 @@ class Bolt:
             raise BoltError(f"shop step {self.shop_step_mm} mm is not a number above zero")
         if self.usable_width_mm <= 0.0:
             raise BoltError(
-                f"two selvages of {format_length(self.selvage_mm, self.units)} leave nothing of "
-                f"{format_length(self.width_mm, self.units)} of cloth; check both measures"
+                f"two selvages of {format_width(self.selvage_mm, self.units)} leave nothing of "
+                f"{format_width(self.width_mm, self.units)} of cloth; check both measures"
             )
 
     @property

@@ -7,7 +7,7 @@ from decimal import Decimal
 from nesting.checks import check_marker
 from nesting.cut_list import cut_list
 from nesting.errors import DoesNotFitError, LayError
-from nesting.lay import LayProgress, LayRequest, LayResult, lay
+from nesting.lay import LayProgress, LayRequest, LayResult, lay_pieces
 from nesting.marker import Marker
 
 RowCallback = Callable[[int, LayProgress], bool | None]
@@ -40,7 +40,7 @@ class CompareRow:
         return price.cost(self.result.shop_length_mm)
 
 
-def compare(
+def compare_bolts(
     requests: tuple[LayRequest, ...], *, progress: RowCallback | None = None
 ) -> tuple[CompareRow, ...]:
     """Lay the same garment on each bolt and return the rows in the order asked.
@@ -53,7 +53,8 @@ def compare(
     ------
     LayError
         If there is nothing to compare.
-    Errors of :func:`nesting.lay.lay` other than a piece that does not fit, which becomes a row.
+    NestingError, PiecesError
+        Whatever :func:`nesting.lay.lay_pieces` raises, except a piece too wide: that is a row.
     """
     if not requests:
         raise LayError("nothing to compare; name at least one bolt width")
@@ -76,7 +77,7 @@ def _row(request: LayRequest, index: int, progress: RowCallback | None) -> Compa
         return progress(index, report) if progress is not None else None
 
     try:
-        return CompareRow(request, lay(request, progress=told))
+        return CompareRow(request, lay_pieces(request, progress=told))
     except DoesNotFitError as refusal:
         return CompareRow(request, None, str(refusal))
 

@@ -116,7 +116,7 @@ class LayRequest:
     search: SearchOptions = field(default_factory=SearchOptions)
 
 
-def lay(request: LayRequest, *, progress: LayCallback | None = None) -> LayResult:
+def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> LayResult:
     """Lay what the selections cut from one cloth, as short as the search finds, and check it.
 
     Parameters

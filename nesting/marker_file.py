@@ -6,7 +6,7 @@ then renamed, so a reader never meets half a marker.
 
 import json
 from pathlib import Path
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -21,14 +21,15 @@ from nesting.spread import Spread, Stretch
 from pieces.atomic_file import write_text_atomically
 from pieces.errors import PiecesError
 from pieces.grainline import Grain, Grainline
-from pieces.lengths import UnitSystem, parse_price
+from pieces.lengths import LONGEST_MM, UnitSystem, parse_price
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
 from pieces.piece import PieceShape
 
 VERSION = 1
 LARGEST_BYTES = 50_000_000
 
-_Pair = tuple[float, float]
+_Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
+_Pair = tuple[_Mm, _Mm]
 
 
 class _Sheet(BaseModel):
@@ -42,11 +43,11 @@ class _Selection(_Sheet):
 
 
 class _Bolt(_Sheet):
-    width_mm: float
-    selvage_mm: float
+    width_mm: _Mm
+    selvage_mm: _Mm
     nap: bool
     price: str | None
-    shop_step_mm: float
+    shop_step_mm: _Mm
     units: UnitSystem
 
 
@@ -89,8 +90,8 @@ class _Item(_Sheet):
 
 class _Stretch(_Sheet):
     spread: Spread
-    start_mm: float
-    length_mm: float
+    start_mm: _Mm
+    length_mm: _Mm
 
 
 class _Placement(_Sheet):
@@ -99,8 +100,8 @@ class _Placement(_Sheet):
     stretch: int
     turn_deg: float
     flipped: bool
-    x_mm: float
-    y_mm: float
+    x_mm: _Mm
+    y_mm: _Mm
 
 
 class _MadeBy(_Sheet):
@@ -119,7 +120,7 @@ class _MarkerSheet(_Sheet):
     selections: list[_Selection]
     bolt: _Bolt
     rules: _Rules
-    length_mm: float
+    length_mm: _Mm
     stretches: list[_Stretch]
     placements: list[_Placement]
     items: list[_Item]

@@ -10,10 +10,10 @@ from nesting.lay_rules import LayRules
 from nesting.placement import Placement, lying_shape
 from nesting.spread import Spread, laid_width_mm
 from pieces.grainline import Grain
-from pieces.lengths import format_length
 from pieces.polygon import FloatArray
 from pieces.simplify import simplify_outward
 from pieces.transform import turn
+from pieces.widths import format_width
 
 SIMPLIFY_MM = 0.2
 _ROUNDING_MM = 1e-6
@@ -112,7 +112,7 @@ def _refuse_too_wide(planned: PlannedItem, spread: Spread, bolt: Bolt, rules: La
         return
 
     def words(length_mm: float) -> str:
-        return format_length(length_mm, bolt.units)
+        return format_width(length_mm, bolt.units)
 
     limit = f"the usable width is {words(bolt.usable_width_mm)}"
     if bolt.selvage_mm:

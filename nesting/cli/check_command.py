@@ -9,10 +9,10 @@ def check_command(typed: CheckTyped) -> int:
     """Check a marker anew: overlaps, edges, grain, nap, fold, and that nothing is missing."""
     from nesting.checks import check_marker
     from nesting.cli import report
-    from nesting.cli.markers import sensible_marker
+    from nesting.marker_file import read_marker
     from nesting.tables import finding_row
 
-    marker = sensible_marker(typed.marker)
+    marker = read_marker(typed.marker)
     findings = check_marker(marker)
     if typed.json:
         rows = [finding_row(finding) for finding in findings]

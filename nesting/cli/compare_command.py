@@ -22,7 +22,7 @@ def compare_command(typed: CompareTyped) -> int:
     from nesting.cli import report
     from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
     from nesting.cli.progress import watching
-    from nesting.compare import compare
+    from nesting.compare import compare_bolts
     from nesting.lay import LayRequest
     from nesting.tables import compare_row
 
@@ -41,7 +41,7 @@ def compare_command(typed: CompareTyped) -> int:
     )
     report.note(choice.notes)
     with watching(bolts, quiet=typed.json) as watch:
-        rows = compare(requests, progress=watch.row)
+        rows = compare_bolts(requests, progress=watch.row)
     results = [row.result for row in rows if row.result is not None]
     report.note(report.stop_note(results))
     written = _write(typed.draw, rows)

@@ -11,17 +11,12 @@ def draw_command(typed: DrawTyped) -> int:
     check_output("--out", typed.out, PICTURE_ENDINGS)
     from nesting.checks import check_marker
     from nesting.cli import report
-    from nesting.cli.markers import (
-        LONGEST_DRAWN_MM,
-        refuse_unknown_pieces,
-        sensible_marker,
-    )
     from nesting.draw import draw_marker
+    from nesting.marker_file import read_marker
     from nesting.tables import bound_of
 
-    marker = sensible_marker(typed.marker, longest_mm=LONGEST_DRAWN_MM)
+    marker = read_marker(typed.marker)
     findings = check_marker(marker)
-    refuse_unknown_pieces(typed.marker, findings)
     if findings:
         report.note(["the check finds something wrong with this marker; see nesting check"])
     bound = bound_of(marker)

@@ -26,7 +26,7 @@ def lay_command(typed: LayTyped) -> int:
     from nesting.cli import report
     from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
     from nesting.cli.progress import watching
-    from nesting.lay import LayRequest, lay
+    from nesting.lay import LayRequest, lay_pieces
     from nesting.tables import lay_row
 
     choice = chosen(typed)
@@ -42,7 +42,7 @@ def lay_command(typed: LayTyped) -> int:
     )
     report.note(choice.notes)
     with watching((bolt,), quiet=typed.json) as watch:
-        result = lay(request, progress=watch.lay)
+        result = lay_pieces(request, progress=watch.lay)
     written = _write(typed, result)
     if typed.json:
         report.note(report.stop_note([result]))

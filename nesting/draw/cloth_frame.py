@@ -7,10 +7,12 @@ the fold, so the selvage runs on at the top and the cloth reaches as far below y
 
 from dataclasses import dataclass
 
-from nesting.errors import EmptyMarkerError
+from nesting.errors import DrawError, EmptyMarkerError
 from nesting.marker import Marker
 from nesting.measure import shop_length_mm
 from nesting.spread import Spread, Stretch, laid_width_mm
+
+LONGEST_DRAWN_MM = 1e6
 
 
 @dataclass(frozen=True)
@@ -21,6 +23,8 @@ class ClothFrame:
     ------
     EmptyMarkerError
         If the marker has no stretch or nothing is placed on it.
+    DrawError
+        If it lays what its cut list does not have, or measures more than a kilometre.
     """
 
     marker: Marker
@@ -30,6 +34,28 @@ class ClothFrame:
         if not self.marker.stretches or not self.marker.placements:
             raise EmptyMarkerError(
                 "nothing is placed on this marker, so there is nothing to draw; lay it first"
+            )
+        self._refuse_stray_pieces()
+        self._refuse_great_length()
+
+    def _refuse_stray_pieces(self) -> None:
+        stretches = range(len(self.marker.stretches))
+        for placement in self.marker.placements:
+            if placement.item not in self.marker.item_by_key or placement.stretch not in stretches:
+                raise DrawError(
+                    f'"{placement.item}" is laid, in stretch {placement.stretch}, and the marker '
+                    "has no such piece or stretch; check the marker"
+                )
+
+    def _refuse_great_length(self) -> None:
+        marker = self.marker
+        ends_mm = [marker.length_mm, marker.bolt.width_mm, shop_length_mm(marker)]
+        ends_mm += [abs(at.x_mm) for at in marker.placements]
+        ends_mm += [abs(at.y_mm) for at in marker.placements]
+        if max(ends_mm) > LONGEST_DRAWN_MM:
+            raise DrawError(
+                f"the marker measures {max(ends_mm) / 1e6:g} km, and pictures go up to "
+                f"{LONGEST_DRAWN_MM / 1e6:g} km; check its numbers"
             )
 
     @property

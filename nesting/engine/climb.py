@@ -44,7 +44,7 @@ def climb(
 
     A change is kept if its score is no worse. After a long idle stretch the climber starts anew,
     from a random order or from its best order well shaken. Stops early when ``seconds`` run out
-    or a fill as short as the area allows is found.
+    or a fill that cannot be beaten is found.
     """
     rng = np.random.default_rng(seed)
     deadline = float("inf") if seconds is None else time.monotonic() + seconds
@@ -61,7 +61,7 @@ def climb(
                 climber = _moved(climber, trial, better=trial.score < climber.current.score)
             else:
                 climber = replace(climber, idle=climber.idle + 1, fills=climber.fills + 1)
-        if climber.best.length <= prepared.least_length:
+        if climber.best.length <= prepared.unbeatable_length:
             break
     return climber
 

@@ -7,7 +7,8 @@ computed from the convolution of the two boundaries, so curved and hollow outlin
 than convex ones and nothing is decomposed.
 
 B is first drawn in by :data:`INSET` units. A cavity that B fits exactly, which has no area of its
-own, so stays open as a passage a few units wide.
+own, so stays open as a passage a few units wide. Spikes thinner than :data:`THINNEST` units, which
+rounding leaves where long edges are nearly parallel, are no passages and are cleaned away.
 """
 
 from dataclasses import dataclass
@@ -22,6 +23,7 @@ from pieces.polygon import FloatArray, as_outline, bounds_mm
 IntArray = npt.NDArray[np.int64]
 
 INSET = 4
+THINNEST = 2.0
 UNITS = 2.0**29
 
 
@@ -47,7 +49,8 @@ def no_fit_rings(fixed: IntArray, moving: IntArray) -> tuple[IntArray, ...]:
     clipper.AddPaths([walk.tolist() for walk in walks], pyclipper.PT_SUBJECT, True)
     positive = pyclipper.PFT_POSITIVE
     rings = clipper.Execute(pyclipper.CT_UNION, positive, positive)
-    return tuple(np.array(ring, dtype=np.int64) for ring in rings)
+    cleaned = pyclipper.CleanPolygons(rings, THINNEST)
+    return tuple(np.array(ring, dtype=np.int64) for ring in cleaned if len(ring) > 2)
 
 
 def no_fit_polygon(fixed: FloatArray, moving: FloatArray) -> tuple[FloatArray, ...]:

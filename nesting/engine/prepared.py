@@ -92,6 +92,14 @@ class Prepared:
         first = np.array([poses[0].shape for poses in self.poses])
         return float((self.areas[first] * np.array(self.quantities)).sum() / self.width)
 
+    @cached_property
+    def unbeatable_length(self) -> float:
+        """Length in units that no packing can beat: that of the area, or of the longest item."""
+        longest = max(
+            min(float(self.sizes[pose.shape, 0]) for pose in poses) for poses in self.poses
+        )
+        return max(self.least_length, longest)
+
     @property
     def copies(self) -> IntArray:
         """The item number of every copy to lay, in the order of the items, shape (n,)."""

@@ -39,18 +39,21 @@ class Search:
             self.history.append(report)
         if self.progress is not None and self.progress(report):
             self.stopped_by = StoppedBy.REQUEST
-        elif self.best.length <= self.prepared.least_length:
+        elif self._is_unbeatable(self.best):
             self.stopped_by = StoppedBy.PROVEN_BEST
         elif self.rule.out_of_time():
             self.stopped_by = StoppedBy.SECONDS
         elif self.rule.fills_left(self.fills) == 0:
             self.stopped_by = StoppedBy.EFFORT
 
+    def _is_unbeatable(self, best: Fill) -> bool:
+        return best.length <= self.prepared.unbeatable_length
+
     def _report(self, best: Fill) -> Progress:
         return Progress(
             seconds=self.rule.elapsed_s,
             fills=self.fills,
-            share=self.rule.share(self.fills),
+            share=1.0 if self._is_unbeatable(best) else self.rule.share(self.fills),
             length=best.length / self.prepared.scale,
             density=self.prepared.least_length / best.length,
         )

@@ -28,11 +28,23 @@ def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]
     """
     try:
         compiled: Any = numba.njit(cache=True)(function)
-    except RuntimeError:  # numba found no folder it may write to
+        _drop_stale_code(compiled)
+    except (RuntimeError, OSError):  # no folder that may be written, or stale code that stays
         compiled = numba.njit(function)
     _KERNELS.append(compiled)
     fast: Callable[Arguments, Result] = compiled
     return fast
+
+
+def _drop_stale_code(compiled: Any) -> None:
+    """Forget code older than any kernel source: numba looks at a kernel's own file alone.
+
+    Kernels call one another across files, so a change to one makes the code of others stale.
+    """
+    newest = max(path.stat().st_mtime for path in Path(__file__).parent.glob("*.py"))
+    for index in _index_files(compiled):
+        if index.stat().st_mtime < newest:
+            index.unlink(missing_ok=True)
 
 
 def cache_problem() -> str | None:
@@ -47,7 +59,7 @@ def cache_problem() -> str | None:
 
 def kernels_are_ready() -> bool:
     """Tell whether every kernel is compiled already, in this process or on disk."""
-    return all(compiled.signatures or _on_disk(compiled) for compiled in _KERNELS)
+    return all(compiled.signatures or _index_files(compiled) for compiled in _KERNELS)
 
 
 def _cache_folder(compiled: Any) -> Path | None:
@@ -55,9 +67,9 @@ def _cache_folder(compiled: Any) -> Path | None:
     return Path(path) if path else None
 
 
-def _on_disk(compiled: Any) -> bool:
+def _index_files(compiled: Any) -> list[Path]:
     folder = _cache_folder(compiled)
     if folder is None or not folder.is_dir():
-        return False
-    name = f"{compiled.py_func.__module__.rpartition('.')[2]}.{compiled.py_func.__qualname__}-*.nbi"
-    return any(folder.glob(name))
+        return []
+    module = compiled.py_func.__module__.rpartition(".")[2]
+    return sorted(folder.glob(f"{module}.{compiled.py_func.__qualname__}-*.nbi"))

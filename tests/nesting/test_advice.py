@@ -9,7 +9,7 @@ from nesting.advice import advice
 from nesting.bolt import Bolt
 from nesting.compare import CompareRow
 from nesting.cut_list import Selection
-from nesting.lay import LayRequest, LayResult, SearchOptions, lay
+from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
 from pieces.grainline import Grainline
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, parse_price
 from pieces.pattern import ClothNeed, Pattern, View
@@ -31,7 +31,7 @@ PATTERN = Pattern(
 @pytest.fixture(scope="module")
 def any_result() -> LayResult:
     """Return a lay whose marker is given other lengths below."""
-    return lay(_request(Bolt(width_mm=1000.0)))
+    return lay_pieces(_request(Bolt(width_mm=1000.0)))
 
 
 def _request(bolt: Bolt) -> LayRequest:

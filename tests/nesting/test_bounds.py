@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.bounds import chords, counted_shares, only_wide
-from nesting.lay import LayRequest, lay
+from nesting.lay import LayRequest, lay_pieces
 from nesting.spread import Spread
 from pieces.polygon import FloatArray, area_mm2
 from tests.gallery import GALLERY
@@ -71,7 +71,7 @@ def test_chords_add_up_to_the_area(shown: object) -> None:
 )
 def test_bounds_worked_out_by_hand(lay_request: LayRequest, length_mm: float, reason: str) -> None:
     """The best bound and its reason."""
-    bound = lay(lay_request).lower_bound
+    bound = lay_pieces(lay_request).lower_bound
 
     assert bound.length_mm == pytest.approx(length_mm, rel=1e-6)
     assert reason in bound.reason
@@ -97,7 +97,7 @@ def test_no_marker_is_shorter_than_its_bound(
     )
     widest = max(float(np.hypot(*np.ptp(outline, axis=0))) for outline in outlines)
 
-    result = lay(request(*drawn, width_mm=2 * room * widest, nap=nap, spread=spread))
+    result = lay_pieces(request(*drawn, width_mm=2 * room * widest, nap=nap, spread=spread))
 
     assert result.findings == ()
     assert result.lower_bound.length_mm <= result.marker_length_mm + 1e-6
@@ -105,7 +105,7 @@ def test_no_marker_is_shorter_than_its_bound(
 
 def test_turning_over_does_not_change_the_bound() -> None:
     """A pair and two as drawn have the same area and the same extents."""
-    alike = lay(request(piece("a", TRIANGLE, count=2), width_mm=70.0)).lower_bound
-    pair = lay(request(piece("a", TRIANGLE, count=2, pair=True), width_mm=70.0)).lower_bound
+    alike = lay_pieces(request(piece("a", TRIANGLE, count=2), width_mm=70.0)).lower_bound
+    pair = lay_pieces(request(piece("a", TRIANGLE, count=2, pair=True), width_mm=70.0)).lower_bound
 
     assert alike.length_mm == pytest.approx(pair.length_mm)

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from nesting.compare import compare
+from nesting.compare import compare_bolts
 from nesting.errors import LayError
 from nesting.lay import LayRequest
 from pieces.lengths import Price
@@ -26,7 +26,7 @@ def on(width_mm: float, nap: bool) -> LayRequest:
 def test_wider_cloth_and_plain_cloth_never_need_more() -> None:
     """Rows come in the order asked; nap costs or is free, and width saves or is free."""
     widths = (120.0, 130.0, 145.0, 180.0)
-    rows = compare(tuple(on(width, nap) for width in widths for nap in (False, True)))
+    rows = compare_bolts(tuple(on(width, nap) for width in widths for nap in (False, True)))
 
     lengths = [row.result.marker_length_mm for row in rows if row.result is not None]
     plain, napped = lengths[0::2], lengths[1::2]
@@ -42,7 +42,7 @@ def test_wider_cloth_and_plain_cloth_never_need_more() -> None:
 
 def test_a_piece_too_wide_becomes_a_row_that_says_so() -> None:
     """A panel 35 wide does not go on 30 mm of cloth; the other bolt is laid all the same."""
-    narrow, wide = compare((on(30.0, False), on(120.0, False)))
+    narrow, wide = compare_bolts((on(30.0, False), on(120.0, False)))
 
     assert narrow.result is None
     assert "across the cloth" in narrow.refusal
@@ -55,7 +55,7 @@ def test_cost_is_the_price_of_the_shop_length() -> None:
     small = request(piece("tab", box(20, 50)), width_mm=100.0)
     priced = replace(small, bolt=replace(small.bolt, price=Price("£", Decimal(8), "yd")))
 
-    (row,) = compare((priced,))
+    (row,) = compare_bolts((priced,))
 
     assert row.cost == Decimal("1.00")
 
@@ -63,4 +63,4 @@ def test_cost_is_the_price_of_the_shop_length() -> None:
 def test_nothing_to_compare_is_refused() -> None:
     """At least one bolt."""
     with pytest.raises(LayError, match="nothing to compare"):
-        compare(())
+        compare_bolts(())

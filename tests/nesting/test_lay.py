@@ -5,7 +5,7 @@ import pytest
 
 from nesting.engine import StoppedBy
 from nesting.errors import DoesNotFitError
-from nesting.lay import LayProgress, lay
+from nesting.lay import LayProgress, lay_pieces
 from nesting.measure import utilisation, waste_mm2
 from nesting.spread import Spread
 from tests.gallery import circle
@@ -22,7 +22,7 @@ def test_a_piece_too_wide_is_named_with_its_width_the_limit_and_the_ways_out() -
     )
 
     with pytest.raises(DoesNotFitError) as caught:
-        lay(wide)
+        lay_pieces(wide)
 
     sentence = str(caught.value)
     for words in ('piece "Back", size M', "usable width", "selvages", "fold", "lay the cloth open"):
@@ -33,7 +33,7 @@ def test_a_piece_just_as_wide_as_the_cloth_fits() -> None:
     """A disc 200 mm across on 200 mm of cloth: growing its outline must not refuse it."""
     disc = shape([tuple(point) for point in circle(100.0, 100)], arrow=((0, -50), (0, 50)))
 
-    result = lay(request(piece("disc", disc), width_mm=200.0))
+    result = lay_pieces(request(piece("disc", disc), width_mm=200.0))
 
     assert result.findings == ()
     assert result.marker_length_mm == pytest.approx(200.0, abs=0.01)
@@ -43,7 +43,7 @@ def test_curved_pieces_are_laid_by_grown_outlines_and_measured_by_true_ones() ->
     """Four discs on a strip of their own width: four diameters, with at most 0.2 mm lost each."""
     disc = shape([tuple(point) for point in circle(100.0, 300)], arrow=((0, -50), (0, 50)))
 
-    result = lay(request(piece("disc", disc, count=4), width_mm=201.0))
+    result = lay_pieces(request(piece("disc", disc, count=4), width_mm=201.0))
 
     assert result.findings == ()
     assert 800.0 - 8.0 <= result.marker_length_mm <= 800.0 + 4 * 0.5
@@ -51,7 +51,7 @@ def test_curved_pieces_are_laid_by_grown_outlines_and_measured_by_true_ones() ->
 
 def test_utilisation_and_waste_share_the_cloth() -> None:
     """A triangle 60 x 100 on 60 mm fills half: 3000 of 6000 mm2."""
-    marker = lay(request(piece("front", TRIANGLE), width_mm=60.0)).marker
+    marker = lay_pieces(request(piece("front", TRIANGLE), width_mm=60.0)).marker
 
     assert utilisation(marker) == pytest.approx(0.5, abs=1e-4)
     assert waste_mm2(marker) == pytest.approx(3000.0, abs=1.0)
@@ -70,8 +70,8 @@ def test_progress_covers_both_stretches_and_may_stop() -> None:
     def listen(report: LayProgress) -> None:
         shares.append(report.share)
 
-    lay(both, progress=listen)
-    stopped = lay(both, progress=lambda _: True)
+    lay_pieces(both, progress=listen)
+    stopped = lay_pieces(both, progress=lambda _: True)
 
     assert shares == sorted(shares)
     assert shares[-1] == pytest.approx(1.0)
@@ -83,6 +83,6 @@ def test_the_same_request_gives_the_same_marker() -> None:
     """Seed, effort and workers settle it."""
     rng = np.random.default_rng(3)
     parts = [piece(f"p{n}", box(*rng.uniform(10, 60, 2)), count=2, pair=True) for n in range(4)]
-    once, again = (lay(request(*parts, width_mm=130.0)).marker for _ in range(2))
+    once, again = (lay_pieces(request(*parts, width_mm=130.0)).marker for _ in range(2))
 
     assert once == again

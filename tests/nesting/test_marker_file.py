@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from nesting.errors import MarkerFileError
-from nesting.lay import lay
+from nesting.lay import lay_pieces
 from nesting.marker import Marker
 from nesting.marker_file import format_marker, parse_marker, read_marker, write_marker
 from nesting.spread import Spread
@@ -21,7 +21,7 @@ from tests.small_patterns import TRIANGLE, box, piece, request
 @pytest.fixture(scope="module")
 def marker() -> Marker:
     """Return a folded lay with a half piece, a pair and a single piece, on a priced bolt."""
-    laid = lay(
+    laid = lay_pieces(
         request(
             piece("back", box(40, 100, on_fold=True)),
             piece("front", TRIANGLE, count=2, pair=True),

@@ -5,9 +5,9 @@ import json
 import numpy as np
 
 from nesting.bolt import Bolt
-from nesting.compare import CompareRow, compare
+from nesting.compare import CompareRow, compare_bolts
 from nesting.cut_list import Selection
-from nesting.lay import LayRequest, SearchOptions, lay
+from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.lay_rules import LayRules
 from nesting.spread import Spread
 from nesting.tables import bound_of, compare_row, finding_row, finished_pieces, lay_row
@@ -51,7 +51,7 @@ def _request(width_mm: float = 400.0, spread: Spread = Spread.OPEN) -> LayReques
 
 def test_a_row_can_be_written_as_json() -> None:
     """Four squares fill 100 mm of a cloth of 400 mm: 10 cm, which cost 1."""
-    row = lay_row(_request(), lay(_request()))
+    row = lay_row(_request(), lay_pieces(_request()))
 
     assert json.loads(json.dumps(row)) == row
     assert (row["pattern"], row["nap"], row["placed"]) == ("Quilt", "without", 4)
@@ -60,7 +60,7 @@ def test_a_row_can_be_written_as_json() -> None:
 
 def test_both_layers_of_a_fold_are_counted() -> None:
     """Two placements through two layers are four pieces."""
-    marker = lay(_request(spread=Spread.LENGTHWISE)).marker
+    marker = lay_pieces(_request(spread=Spread.LENGTHWISE)).marker
 
     assert len(marker.placements) == 2
     assert finished_pieces(marker) == 4
@@ -68,14 +68,14 @@ def test_both_layers_of_a_fold_are_counted() -> None:
 
 def test_the_bound_of_a_marker_is_the_bound_of_its_lay() -> None:
     """A marker from a file gives the same bound as the lay it came from."""
-    result = lay(_request())
+    result = lay_pieces(_request())
 
     assert bound_of(result.marker) == result.lower_bound
 
 
 def test_a_refused_row_has_the_same_keys() -> None:
     """Where nothing was laid the answers are empty and the refusal is told."""
-    narrow, wide = (compare_row(row) for row in compare((_request(90.0), _request())))
+    narrow, wide = (compare_row(row) for row in compare_bolts((_request(90.0), _request())))
 
     assert narrow.keys() == wide.keys()
     assert "needs 10 cm" in narrow["refusal"]

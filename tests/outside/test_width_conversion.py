@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from nesting.bolt import Bolt
-from nesting.compare import compare
+from nesting.compare import compare_bolts
 from nesting.cut_list import Selection
 from nesting.lay import LayRequest, SearchOptions
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD
@@ -55,7 +55,7 @@ def test_demo_garments_stay_within_the_band_or_say_why(garment: str, view: str) 
     """Size M, plain cloth, open: within 3/8 yd of the chart, or bound by a piece, not by area."""
     at_45, at_60 = chart()
     pattern = read_pattern(DEMO / f"{garment}.toml")
-    narrow, wide = compare(
+    narrow, wide = compare_bolts(
         tuple(
             LayRequest(
                 pattern=pattern,
@@ -96,7 +96,7 @@ def test_common_practice_for_garments_and_small_things() -> None:
             bolt=Bolt(width_mm=inches * MM_PER_INCH),
             search=search,
         )
-        (row,) = compare((request,))
+        (row,) = compare_bolts((request,))
         assert row.result is not None
         return row.result.marker_length_mm
 
