@@ -216,15 +216,22 @@ def _lengths(marker: Marker, laid: tuple[_Laid, ...]) -> Iterator[Finding]:
             f"the marker says {_words(marker, marker.length_mm)}, and its pieces reach "
             f"{_words(marker, reached_mm)}",
         )
-    ends_mm = [0.0, *(stretch.end_mm for stretch in marker.stretches)]
-    starts_mm = [*(stretch.start_mm for stretch in marker.stretches), marker.length_mm]
-    for end_mm, start_mm in zip(ends_mm, starts_mm, strict=True):
-        if abs(end_mm - start_mm) > TOLERANCE_MM:
+    end_mm, before = 0.0, "must begin at the cut end of the cloth"
+    for number, stretch in enumerate(marker.stretches, start=1):
+        if abs(end_mm - stretch.start_mm) > TOLERANCE_MM:
             yield _error(
                 "wrong-length",
-                f"one stretch of the lay ends at {_words(marker, end_mm)} and the next begins, "
-                f"or the marker ends, at {_words(marker, start_mm)}",
+                f"stretch {number} of the lay begins at {_words(marker, stretch.start_mm)}, and "
+                f"{before}",
             )
+        end_mm = stretch.end_mm
+        before = f"stretch {number} ends at {_words(marker, end_mm)}"
+    if abs(end_mm - marker.length_mm) > TOLERANCE_MM:
+        yield _error(
+            "wrong-length",
+            f"the marker says {_words(marker, marker.length_mm)}, and its last stretch ends at "
+            f"{_words(marker, end_mm)}",
+        )
 
 
 def _words(marker: Marker, length_mm: float) -> str:

@@ -16,6 +16,8 @@ from pieces.unfold import unfold
 
 SAME_SHAPE_MM = 0.05
 FOLD_OFF_GRAIN_DEG = 0.1
+MOST_PIECES = 5000
+"""Pieces that one lay may hold: a single fill of so many takes about a minute."""
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ def cut_list(
     UnknownNameError
         If the pattern has no such view, size or cloth.
     LayError
-        If nothing is cut from this cloth in these views.
+        If nothing is cut from this cloth in these views, or more than 5000 pieces.
     PieceError
         If a half piece cannot be opened out about its fold edge.
     """
@@ -112,6 +114,12 @@ def cut_list(
         raise LayError(
             f'view {views} of "{pattern.name}" cuts nothing from {cloth}; '
             "choose another view or cloth"
+        )
+    count = sum(item.count for item in items.values())
+    if count > MOST_PIECES:
+        raise LayError(
+            f"{count:,} pieces to cut from {cloth} are more than the {MOST_PIECES:,} that one lay "
+            "may hold; check the cut counts, or lay fewer garments at a time"
         )
     return tuple(items.values())
 

@@ -29,6 +29,7 @@ VERSION = 1
 LARGEST_BYTES = 50_000_000
 
 _Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
+_Length = Annotated[float, Field(ge=0.0, le=LONGEST_MM)]
 _Pair = tuple[_Mm, _Mm]
 
 
@@ -120,7 +121,7 @@ class _MarkerSheet(_Sheet):
     selections: list[_Selection]
     bolt: _Bolt
     rules: _Rules
-    length_mm: _Mm
+    length_mm: _Length
     stretches: list[_Stretch]
     placements: list[_Placement]
     items: list[_Item]
@@ -202,10 +203,15 @@ def parse_marker(text: str) -> Marker:
     try:
         raw = json.loads(text)
     except (ValueError, RecursionError) as problem:
-        raise MarkerFileError(f"it is not JSON: {problem}") from problem
+        raise MarkerFileError(
+            f"it is not JSON, as written by nesting lay --out: {problem}"
+        ) from problem
     version = raw.get("version") if isinstance(raw, dict) else None
     if not isinstance(raw, dict) or raw.get("kind") != "marker" or not isinstance(version, int):
-        raise MarkerFileError('it is not a marker file: "kind" must be "marker", with a version')
+        raise MarkerFileError(
+            'it is not a marker file, as written by nesting lay --out: "kind" must be "marker", '
+            "with a version"
+        )
     if version > VERSION:
         raise MarkerFileError(
             f"it has version {version}; this program knows versions up to {VERSION}: update it"
@@ -213,11 +219,24 @@ def parse_marker(text: str) -> Marker:
     try:
         return _marker(_MarkerSheet.model_validate(raw))
     except ValidationError as problem:
-        first = problem.errors()[0]
-        place = " > ".join(str(part) for part in first["loc"])
-        raise MarkerFileError(f"{place}: {first['msg'].lower()}") from problem
+        raise MarkerFileError(_fault_words(problem)) from problem
     except (NestingError, PiecesError) as problem:
         raise MarkerFileError(str(problem)) from problem
+
+
+def _fault_words(problem: ValidationError) -> str:
+    """Return the place of the first fault, and what is wrong there."""
+    first = problem.errors()[0]
+    place = " > ".join(str(part) for part in first["loc"])
+    match first["type"]:
+        case "missing":
+            return f"{place} is missing"
+        case "extra_forbidden":
+            return f"{place} is not known here; take it out"
+        case _:
+            value = json.dumps(first["input"], default=str)
+            shown = value if len(value) <= 60 else f"{value[:57]}..."
+            return f"{place}: {first['msg'][:1].lower()}{first['msg'][1:]}, not {shown}"
 
 
 def _marker(sheet: _MarkerSheet) -> Marker:

@@ -120,9 +120,10 @@ def _refuse_too_wide(planned: PlannedItem, spread: Spread, bolt: Bolt, rules: La
     if spread is Spread.LENGTHWISE:
         limit += f", and the fold leaves half of it, {words(limit_mm)}"
     ways = ["choose a wider bolt", "divide the piece by a seam"]
-    if spread is Spread.LENGTHWISE:
+    whole = planned.item.shape.outline_mm
+    if spread is Spread.LENGTHWISE and np.ptp(whole[:, 1]) <= bolt.usable_width_mm:
         ways.insert(0, "lay the cloth open")
-    if planned.item.grain is Grain.LENGTHWISE:
+    if planned.item.grain is Grain.LENGTHWISE and np.ptp(whole[:, 0]) <= limit_mm:
         ways.append("turn it crosswise if the cloth permits, by setting its grain in the sheet")
     raise DoesNotFitError(
         f'piece "{planned.item.title}", size {planned.item.size}, needs {words(width_mm)} across '

@@ -200,8 +200,14 @@ class Pattern:
                     f'view "{view.name}" uses {_quoted(unknown)}, which is no piece of the '
                     f"pattern; its pieces are {_quoted(known)}"
                 )
-            if not view.pieces or len(set(view.pieces)) < len(view.pieces):
-                raise PatternError(f'view "{view.name}" must name each of its pieces once')
+            if not view.pieces:
+                raise PatternError(f'view "{view.name}" names no piece; it needs at least one')
+            twice = {name for name in view.pieces if view.pieces.count(name) > 1}
+            if twice:
+                raise PatternError(
+                    f'view "{view.name}" names {_quoted(twice)} twice; name each piece once, and '
+                    "say in its cut count how many are cut"
+                )
 
     def _check_notions(self) -> None:
         known = {view.name for view in self.views}
@@ -227,9 +233,13 @@ def _pick(kind: str, name: str, table: Mapping[str, Thing]) -> Thing:
         return table[name]
     except KeyError:
         raise UnknownNameError(
-            f'no {kind} "{name}" in this pattern; it has {_quoted(table)}'
+            f'no {kind} "{name}" in this pattern; it has {_listed(table)}'
         ) from None
 
 
 def _quoted(names: Iterable[str]) -> str:
-    return ", ".join(f'"{name}"' for name in sorted(names))
+    return _listed(sorted(names))
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(f'"{name}"' for name in names)

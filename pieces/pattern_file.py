@@ -61,7 +61,8 @@ def read_pattern(path: Path | str) -> Pattern:
     try:
         return parse_pattern(_decoded(data))
     except PatternFileError as error:
-        raise PatternFileError(f"{path}: {error}") from error
+        told = "" if path.suffix.lower() == ".toml" else "; a pattern sheet ends in .toml"
+        raise PatternFileError(f"{path}: {error}{told}") from error
 
 
 def parse_pattern(text: str) -> Pattern:
@@ -136,6 +137,10 @@ def _syntax_words(error: ValueError) -> str:
     place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
     message = re.sub(r"\s*\(at [^)]*\)$", "", str(error))
     message = message[:1].lower() + message[1:]
+    twice = re.search(r"^cannot declare \((.*?),?\) twice$", message)
+    if twice is not None:
+        table = ".".join(re.findall(r"'(.*?)'", twice[1]))
+        message = f"the table [{table}] stands twice"
     if "int_max_str_digits" in message:
         return "the sheet holds a number of thousands of digits; shorten it"
     if "at end of document" in str(error):

@@ -197,6 +197,8 @@ def _sentence(path: tuple[str | int, ...], fault: Any, tables: Mapping[str, Any]
     wanted = _wanted(kind, fault)
     if kind in ("too_short", "too_long") and rest in (["grainline"], ["fold_edge"]):
         wanted = "must be two points [[x, y], [x, y]]"
+    elif kind == "too_long":
+        wanted += ", with a point and no comma inside a number"
     return f"{where}{what} {wanted}, not {_shown(fault['input'])}"
 
 
@@ -208,12 +210,13 @@ def _value_words(rest: list[str]) -> str:
         if key.isdigit() and pair_index:
             words.append("x" if key == "0" else "y")
         elif key.isdigit():
-            words.append(f"entry {int(key) + 1}")
+            words.append(f"{'point' if rest[0] in _POINTS else 'entry'} {int(key) + 1}")
         else:
             words.append(key if i == 0 else f'"{key}"')
     return " ".join(words)
 
 
+_POINTS = ("outline", "grainline", "fold_edge", "notches", "drill_holes")
 _WANTED = {
     "string_type": "must be text in quotes",
     "int_type": "must be a whole number",

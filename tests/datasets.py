@@ -24,7 +24,9 @@ def path(name: str) -> Path:
     """Return the path of a data file, or skip the test with the reason."""
     found = folder()
     if found is None or not (found / name).is_file():
-        pytest.skip(f"open data {name} is not here; set NESTING_DATASETS to its folder")
+        pytest.skip(
+            f"open data {name} is not here; set NESTING_DATASETS to the folder that holds it"
+        )
     return found / name
 
 

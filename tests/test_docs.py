@@ -68,7 +68,11 @@ def _quick(typed: str) -> list[str]:
     """Return the words after `nesting`, with a search that takes no time."""
     words = shlex.split(typed)[1:]
     if words[0] in COMMANDS and "--effort" in _options(words[0]):
-        words += ["--effort", "quick", "--workers", "1"]
+        for name, value in (("--effort", "quick"), ("--workers", "1")):
+            if name in words:
+                words[words.index(name) + 1] = value
+            else:
+                words += [name, value]
     return words
 
 

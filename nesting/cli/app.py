@@ -6,7 +6,7 @@ import shlex
 import sys
 import traceback
 from collections.abc import Sequence
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -68,6 +68,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     _write_every_letter()
     try:
         command = typer.main.get_command(app)
+        _refuse_repeats(command, typed)
         code = command.main(args=typed, prog_name="nesting", standalone_mode=False)
     except _USAGE_ERROR as problem:
         return _refuse(_usage_words(problem))
@@ -83,6 +84,36 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if code == INTERRUPTED:
         _say("stopped before there was a marker; nothing was written")
     return int(code or DONE)
+
+
+def _refuse_repeats(command: Any, typed: list[str]) -> None:
+    """Refuse an option given twice where only the last would count.
+
+    Raises
+    ------
+    OptionError
+        With the option, and the command that takes several of it if there is one.
+    """
+    known = command.commands
+    for name, is_single in _singles(known[typed[0]] if typed and typed[0] in known else None):
+        times = sum(word == name or word.startswith(f"{name}=") for word in typed)
+        if is_single and times > 1:
+            several = "".join(
+                f"; nesting {other} takes several"
+                for other in known
+                if (name, False) in _singles(known[other])
+            )
+            raise OptionError(f"{name} is given {times} times; give it once{several}")
+
+
+def _singles(command: Any) -> list[tuple[str, bool]]:
+    """Return each option of a command that has a value, and whether it takes only one."""
+    params = [] if command is None else command.params
+    return [
+        (param.opts[0], not param.multiple)
+        for param in params
+        if param.opts[0].startswith("--") and not param.is_flag
+    ]
 
 
 def _refuse(sentence: str) -> int:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
+from pathlib import Path
 
 from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cli.options import ClothTyped, OptionError, PatternTyped, SearchTyped, read_option
@@ -40,7 +41,7 @@ def chosen(typed: PatternTyped) -> Choice:
         If a view or size must be chosen and was not.
     """
     pattern = read_pattern(typed.pattern)
-    notes = _checked(pattern)
+    notes = _checked(pattern, typed.pattern)
     view = typed.view or _only("--view", "views", pattern, [view.name for view in pattern.views])
     size = typed.size or _only("--size", "sizes", pattern, pattern.sizes)
     if typed.cloth is None and len(pattern.cloths) > 1:
@@ -51,13 +52,13 @@ def chosen(typed: PatternTyped) -> Choice:
     return Choice(pattern, (Selection(view, size, typed.garments),), cloth, tuple(notes))
 
 
-def _checked(pattern: Pattern) -> list[str]:
+def _checked(pattern: Pattern, path: Path) -> list[str]:
     """Return the warnings about a pattern, the first few of them; refuse one with errors."""
     findings = check_pattern(pattern)
     errors = [one.sentence for one in findings if one.severity is Severity.ERROR]
     if errors:
         more = f" (and {len(errors) - 1} more like it)" if errors[1:] else ""
-        raise PatternError(f"{errors[0]}{more}")
+        raise PatternError(f"{path}: {errors[0]}{more}")
     notes = [one.sentence for one in findings]
     if len(notes) > MOST_NOTES:
         notes[MOST_NOTES:] = [f"and {len(notes) - MOST_NOTES} more about this pattern"]

@@ -51,6 +51,35 @@ def _option(name: str, group: str, about: str, **more: Any) -> Any:
     return typer.Option(name, help=about, rich_help_panel=group, **more)
 
 
+def _whole(name: str, low: int, high: int) -> dict[str, Any]:
+    """Return what makes an option a whole number from ``low`` to ``high``."""
+
+    def read(typed: str | int) -> int:
+        try:
+            number = int(typed)
+        except ValueError:
+            raise OptionError(f'{name}: "{typed}" is no whole number; write 1, 2, 3, ...') from None
+        if not low <= number <= high:
+            raise OptionError(f"{name}: {number} is out of range; it goes from {low} to {high}")
+        return number
+
+    return {"parser": read, "metavar": "NUMBER"}
+
+
+def _number(name: str) -> dict[str, Any]:
+    """Return what makes an option a number, with a point or a comma for its decimals."""
+
+    def read(typed: str | float) -> float:
+        try:
+            return float(str(typed).replace(",", "."))
+        except ValueError:
+            raise OptionError(
+                f'{name}: "{typed}" is no number; write one such as 2 or 2.5'
+            ) from None
+
+    return {"parser": read, "metavar": "NUMBER"}
+
+
 @dataclass(frozen=True, kw_only=True)
 class JsonOption:
     """Answers for machines."""
@@ -74,13 +103,25 @@ class SearchTyped:
     ] = None
     seconds: Annotated[
         float | None,
-        _option("--seconds", "Search", "Stop after so many seconds. One Ctrl-C stops it as well."),
+        _option(
+            "--seconds",
+            "Search",
+            "Stop after so many seconds. One Ctrl-C stops it as well.",
+            **_number("--seconds"),
+        ),
     ] = None
     seed: Annotated[
-        int, _option("--seed", "Search", "Start of the random choices.", min=0, max=2**32)
+        int,
+        _option("--seed", "Search", "Start of the random choices.", **_whole("--seed", 0, 2**32)),
     ] = 1
     workers: Annotated[
-        int, _option("--workers", "Search", "Processes that search at once.", min=1, max=64)
+        int,
+        _option(
+            "--workers",
+            "Search",
+            "Processes that search at once, 1 to 64.",
+            **_whole("--workers", 1, 64),
+        ),
     ] = 2
 
 
@@ -111,6 +152,7 @@ class ClothTyped:
             "--tilt",
             "Cloth",
             "Degrees by which a grainline may lean. The rule of the trade is 0.",
+            **_number("--tilt"),
         ),
     ] = 0.0
     step: Annotated[
@@ -142,7 +184,13 @@ class PatternTyped:
         _option("--size", "Garment", "Size of the pattern. Needed if there are several."),
     ] = None
     garments: Annotated[
-        int, _option("--garments", "Garment", "How many garments to cut.", min=1, max=100)
+        int,
+        _option(
+            "--garments",
+            "Garment",
+            "How many garments to cut, 1 to 100.",
+            **_whole("--garments", 1, 100),
+        ),
     ] = 1
     cloth: Annotated[
         str | None,

@@ -139,6 +139,12 @@ def test_a_wrong_length_is_told(napped: Marker) -> None:
     stretch = napped.stretches[0]
     gap = (Stretch(stretch.spread, 0.0, stretch.length_mm - 10.0),)
     assert "wrong-length" in codes(replace(napped, stretches=gap))
+    late = (Stretch(stretch.spread, 25.4, stretch.length_mm),)
+    sentences = [one.sentence for one in check_marker(replace(napped, stretches=late))]
+    assert (
+        "stretch 1 of the lay begins at 1 in (2.5 cm), and must begin at the cut end of the cloth"
+        in sentences
+    )
 
 
 def test_pieces_the_cut_list_does_not_have_are_told(napped: Marker) -> None:

@@ -34,6 +34,16 @@ def test_equal_pieces_of_several_selections_are_added_up() -> None:
     assert item.count == 2
 
 
+def test_a_lay_holds_five_thousand_pieces_and_no_more() -> None:
+    """50 of a piece for 100 garments are 5000; 51 are 5100, and the refusal tells both numbers."""
+    hundred = (Selection("A", "M", 100),)
+
+    (item,) = cut_list(pattern(piece("tab", TRIANGLE, count=50)), hundred, "shell")
+    assert item.count == 5000
+    with pytest.raises(LayError, match="5,100 pieces to cut from shell are more than the 5,000"):
+        cut_list(pattern(piece("tab", TRIANGLE, count=51)), hundred, "shell")
+
+
 def test_the_arrow_points_along_the_cloth() -> None:
     """A piece drawn upright is turned so that its arrow points along +x; its area is kept."""
     item = only(piece("front", TRIANGLE))

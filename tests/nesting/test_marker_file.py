@@ -61,12 +61,13 @@ def put(value: Any, *keys: Any) -> Callable[[dict[str, Any]], None]:
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (remove("bolt"), "bolt"),
+        (remove("bolt"), "bolt is missing"),
         (remove("version"), "version"),
         (put("layout", "kind"), "kind"),
         (put(99, "version"), "version 99"),
-        (put("blue", "colour"), "colour"),
-        (put("long", "length_mm"), "length_mm"),
+        (put("blue", "colour"), "colour is not known here"),
+        (put("long", "length_mm"), 'length_mm: .*, not "long"'),
+        (put(-5, "length_mm"), "length_mm: .*, not -5"),
         (put(-5, "bolt", "width_mm"), "width"),
         (put("12.50", "bolt", "price"), "price"),
         (put("round", "items", 0, "grain"), "grain"),

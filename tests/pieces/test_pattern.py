@@ -63,6 +63,12 @@ def test_an_unknown_name_is_told_with_the_known_ones(ask: Any, sentence: str) ->
         ask(pattern_with())
 
 
+def test_the_known_names_are_told_in_the_order_of_the_pattern() -> None:
+    """Sizes run from small to large, not from L to XS: no order but the pattern's own."""
+    with pytest.raises(UnknownNameError, match='it has "long", "A"'):
+        pattern_with(views=(View("long", ("back",)), View("A", ("back", "front")))).view("C")
+
+
 @pytest.mark.parametrize(
     ("fields", "sentence"),
     [
@@ -75,8 +81,8 @@ def test_an_unknown_name_is_told_with_the_known_ones(ask: Any, sentence: str) ->
         ({"cloths": ()}, "has no cloth"),
         ({"cloths": (ClothNeed("shell"),)}, 'is cut from "lining"'),
         ({"views": (View("A", ("sleeve",)),)}, 'view "A" uses "sleeve"'),
-        ({"views": (View("A", ("back", "back")),)}, "each of its pieces once"),
-        ({"views": (View("A", ()),)}, "each of its pieces once"),
+        ({"views": (View("A", ("back", "back")),)}, 'view "A" names "back" twice'),
+        ({"views": (View("A", ()),)}, 'view "A" names no piece'),
         ({"notions": (Notion(name="hook", counts={"S": 1}),)}, 'notion "hook" has no size "M"'),
         (
             {"notions": (Notion(name="hook", counts={"M": 1}, views=("C",)),)},

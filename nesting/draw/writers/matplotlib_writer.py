@@ -3,21 +3,28 @@
 The same scene gives the same bytes: nothing in the file tells when it was written.
 """
 
+import contextlib
 import io
 import warnings
+from collections.abc import Iterator
 from typing import Literal
 
+import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import FigureCanvasPdf
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 from matplotlib.text import Text as Words
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
-from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text
+from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text, walk
 
 PIXELS_PER_MM = 1.65
-LEAST_PIXELS, MOST_PIXELS = 1600, 6000
+LEAST_PIXELS, MOST_PIXELS = 1600, 3600
+LEAST_TEXT_PIXELS, MOST_FOR_TEXT_PIXELS = 14.0, 6000
+_COLOURS = 256
 _PNG_DPI = 144.0
 _MM_PER_INCH = 25.4
 _POINTS_PER_INCH = 72.0
@@ -31,12 +38,31 @@ _ALIGNED: dict[Anchor, Literal["left", "center", "right"]] = {
 
 
 def png_bytes(scene: Scene) -> bytes:
-    """Return the scene as a PNG whose longer side has 1600 to 6000 pixels."""
+    """Return the scene as a PNG of 256 colours, its longer side 1600 to 3600 pixels.
+
+    It has more pixels, up to 6000, if its smallest words could not be read otherwise.
+    """
     longer = max(scene.width_mm, scene.height_mm)
-    pixels = min(max(PIXELS_PER_MM * longer, LEAST_PIXELS), MOST_PIXELS)
-    figure = _figure(scene, pixels / longer / _PNG_DPI)
-    FigureCanvasAgg(figure)
-    return _saved(figure, "png", {"Software": None, "Title": scene.title})
+    figure = _figure(scene, _pixels(scene, longer) / longer / _PNG_DPI)
+    canvas = FigureCanvasAgg(figure)
+    with _any_letters():
+        canvas.draw()  # type: ignore[no-untyped-call]
+    pixels = np.asarray(canvas.buffer_rgba())  # type: ignore[no-untyped-call]
+    painted = Image.fromarray(np.ascontiguousarray(pixels[:, :, :3]))
+    few = painted.quantize(_COLOURS, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    told = PngInfo()
+    told.add_itxt("Title", scene.title.encode("utf-8", "replace").decode("utf-8"))
+    stream = io.BytesIO()
+    few.save(stream, "PNG", dpi=(_PNG_DPI, _PNG_DPI), pnginfo=told)
+    return stream.getvalue()
+
+
+def _pixels(scene: Scene, longer_mm: float) -> float:
+    """Return how many pixels the longer side needs."""
+    pixels = min(max(PIXELS_PER_MM * longer_mm, LEAST_PIXELS), MOST_PIXELS)
+    sizes_mm = [act.height_mm for _, act in walk(scene.acts) if isinstance(act, Text)]
+    least_mm = min(sizes_mm, default=longer_mm)
+    return max(pixels, min(LEAST_TEXT_PIXELS / least_mm * longer_mm, MOST_FOR_TEXT_PIXELS))
 
 
 def pdf_bytes(scene: Scene) -> bytes:
@@ -50,7 +76,10 @@ def pdf_bytes(scene: Scene) -> bytes:
         "Producer": None,
         "CreationDate": None,
     }
-    return _saved(figure, "pdf", told)
+    stream = io.BytesIO()
+    with _any_letters():
+        figure.savefig(stream, format="pdf", metadata=told, facecolor="auto")
+    return stream.getvalue()
 
 
 def pdf_scale(scene: Scene) -> int:
@@ -148,10 +177,9 @@ class _Painter:
         )
 
 
-def _saved(figure: Figure, kind: str, metadata: dict[str, str | None]) -> bytes:
-    """Return the file; a character the typeface lacks is drawn as a box, which needs no warning."""
-    stream = io.BytesIO()
+@contextlib.contextmanager
+def _any_letters() -> Iterator[None]:
+    """Draw a character the typeface lacks as a box, which needs no warning."""
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph .* missing from", category=UserWarning)
-        figure.savefig(stream, format=kind, dpi=_PNG_DPI, metadata=metadata, facecolor="auto")
-    return stream.getvalue()
+        yield

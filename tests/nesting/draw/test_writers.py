@@ -86,14 +86,23 @@ def test_png_takes_words_its_typeface_lacks(tmp_path):
     assert png_size(tmp_path / "m.png")[0] > 1000
 
 
-@pytest.mark.parametrize("marker", [open_marker(), folded_marker(), sixty_pieces()])
-def test_png_is_large_enough_to_read_and_not_larger_than_6000(tmp_path, marker):
-    """The longer side has 1600 to 6000 pixels and the picture keeps its proportions."""
+@pytest.mark.parametrize(
+    ("marker", "most"), [(open_marker(), 3600), (folded_marker(), 3600), (sixty_pieces(), 6000)]
+)
+def test_png_is_large_enough_to_read_and_not_larger(tmp_path, marker, most):
+    """The longer side has 1600 to 3600 pixels, 6000 for tiny words; proportions are kept."""
     scene = marker_scene(marker)
     save_scene(scene, tmp_path / "m.png")
     width, height = png_size(tmp_path / "m.png")
-    assert 1599 <= max(width, height) <= 6000
+    assert 1599 <= max(width, height) <= most
     assert width / height == pytest.approx(scene.width_mm / scene.height_mm, rel=0.002)
+
+
+def test_a_png_with_small_words_has_more_pixels(tmp_path):
+    """Words of 20 mm on 6000 mm need 14 pixels: 6000 / 20 * 14 = 4200 for the whole side."""
+    words = Text("b", (1.0, 1.0), 20.0, "#000000")
+    save_scene(Scene(6000.0, 300.0, (Group("x", (words,)),), "t", "d"), tmp_path / "m.png")
+    assert png_size(tmp_path / "m.png")[0] == pytest.approx(4200, abs=1)
 
 
 def test_png_paints_the_cloth_where_the_scene_has_it(tmp_path):
