@@ -46,3 +46,11 @@ def fill_on_lattice(prepared: Prepared, items: list[int], width: int) -> list[tu
         laid.append(shapely.Polygon(outline + np.array(place)))
         places.append(place)
     return places
+
+
+def overlap_depth(x: float, y: float, edges: FloatArray) -> float:
+    """Return the distance from (x, y) to the nearest edge if inside the rings, else 0."""
+    lines = shapely.linestrings(edges.reshape(-1, 2, 2))
+    if not is_deep_inside(x, y, edges, 0.0):
+        return 0.0
+    return float(shapely.distance(lines, shapely.Point(x, y)).min())

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nesting.cli.options import CompareTyped, Naps, takes
+from nesting.cli.options import CompareTyped, Effort, Naps, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def compare_command(typed: CompareTyped) -> int:
         for bolt in bolts
     )
     report.note(choice.notes)
-    with watching(bolts, quiet=typed.json) as watch:
+    with watching(bolts, quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
         rows = compare_bolts(requests, progress=watch.row)
     results = [row.result for row in rows if row.result is not None]
     report.note(report.stop_note(results))

@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nesting.cli.options import LayTyped, Nap, takes
+from nesting.cli.options import Effort, LayTyped, Nap, takes
 from nesting.cli.outputs import (
     MARKER_ENDINGS,
     PICTURE_ENDINGS,
@@ -41,7 +41,7 @@ def lay_command(typed: LayTyped) -> int:
         search=search_of(typed),
     )
     report.note(choice.notes)
-    with watching((bolt,), quiet=typed.json) as watch:
+    with watching((bolt,), quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
         result = lay_pieces(request, progress=watch.lay)
     written = _write(typed, result)
     if typed.json:

@@ -55,9 +55,9 @@ class Watch:
 
 
 @contextlib.contextmanager
-def watching(bolts: tuple[Bolt, ...], *, quiet: bool) -> Iterator[Watch]:
+def watching(bolts: tuple[Bolt, ...], *, quiet: bool, only_fills: bool) -> Iterator[Watch]:
     """Show a bar on standard error while the search runs, unless quiet or not at a terminal."""
-    tell_of_kernels()
+    tell_of_kernels(only_fills=only_fills)
     console = Console(stderr=True)
     bar = Progress(
         TextColumn("{task.description}", markup=False),
@@ -87,13 +87,14 @@ def _interrupts(watch: Watch) -> Iterator[None]:
         signal.signal(signal.SIGINT, before)
 
 
-def tell_of_kernels() -> None:
+def tell_of_kernels(*, only_fills: bool) -> None:
     """Say why the first search on a computer begins late, and if every search will."""
     from nesting.kernels.jit import cache_problem, kernels_are_ready  # noqa: PLC0415
 
     problem = cache_problem()
     if problem is not None:
         say(f"note: {problem}")
-    if not kernels_are_ready():
-        say("Preparing fast code for this computer, once: about 15 seconds.")
+    if not kernels_are_ready(separation=not only_fills):
+        wait = "about 15 seconds" if only_fills else "about half a minute"
+        say(f"Preparing fast code for this computer, once: {wait}.")
         sys.stderr.flush()

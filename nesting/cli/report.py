@@ -26,7 +26,7 @@ WIDE_COLUMNS = 110
 
 _SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE: "folded lengthwise"}
 _STOP_WORDS = {
-    StoppedBy.EFFORT: "all orders of this effort tried",
+    StoppedBy.EFFORT: "all the work of this effort done",
     StoppedBy.SECONDS: "time was up; another run may differ",
     StoppedBy.REQUEST: "stopped at your request; this is the best marker found so far",
     StoppedBy.PROVEN_BEST: "no marker can be shorter",

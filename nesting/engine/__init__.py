@@ -6,7 +6,7 @@
 2.0
 """
 
-from nesting.engine.fill import placements
+from nesting.engine.laid import placements
 from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import prepare
 from nesting.engine.search import search
@@ -47,8 +47,8 @@ def pack(
     strip
         Width and items, any unit.
     effort
-        ``"quick"``, ``"standard"`` or ``"thorough"``: a number of orders to try, so the result
-        does not depend on the machine. Standard if neither effort nor seconds is given.
+        ``"quick"``, ``"standard"`` or ``"thorough"``: an amount of work, so the result does
+        not depend on the machine. Standard if neither effort nor seconds is given.
     seconds
         Wall-clock limit, above zero; compiling the kernels, on the first run ever, comes on top.
     seed
@@ -73,8 +73,9 @@ def pack(
     """
     if workers < 1 or seed < 0:
         raise StripError(f"workers {workers} must be at least 1 and seed {seed} at least 0")
-    warm_up()
     rule = stop_rule(effort, seconds)
+    warm_up(separation=rule.separates)
+    rule = rule.from_now()
     prepared = prepare(strip)
     best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress)
     length = best.length / prepared.scale
@@ -83,6 +84,7 @@ def pack(
         density=strip.area / (strip.width * length),
         placements=placements(prepared, strip, best),
         fills=state.fills,
+        moves=state.moves,
         stopped_by=state.stopped_by or StoppedBy.EFFORT,
         seconds=rule.elapsed_s,
         history=tuple(state.history),

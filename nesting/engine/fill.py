@@ -6,7 +6,6 @@ import numpy as np
 
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.engine.strip import Strip, StripPlacement
 from nesting.kernels.bottom_left import fill_in_order
 from pieces.polygon import FloatArray
 
@@ -81,23 +80,3 @@ def fill(prepared: Prepared, order: Order) -> Fill:
     middles = places[:, 0] + prepared.sizes[shapes, 0] / 2
     mean_reach = float((areas * middles).sum() / areas.sum())
     return Fill(order, poses, places, float(length), mean_reach)
-
-
-def placements(prepared: Prepared, strip: Strip, filled: Fill) -> tuple[StripPlacement, ...]:
-    """Return where each copy lies in the strip's own unit, in the order of the items."""
-    found: list[list[StripPlacement]] = [[] for _ in strip.items]
-    for item, row, place in zip(filled.order.items, filled.poses, filled.places, strict=True):
-        pose = prepared.poses[item][row - prepared.pose_starts[item]]
-        x, y = place / prepared.scale - np.array(pose.corner)
-        copy = len(found[item])
-        found[item].append(
-            StripPlacement(
-                item=strip.items[item].name,
-                copy=copy,
-                turn_deg=pose.turn_deg,
-                flipped=pose.flipped,
-                x=float(x),
-                y=float(y),
-            )
-        )
-    return tuple(placement for of_item in found for placement in of_item)

@@ -91,6 +91,8 @@ class NoFitTable:
     ----------
     edges
         x0, y0, x1, y1 of every edge, shape (e, 4), whole units in float64.
+    reflex
+        Whether the polygon turns right at an edge's start and at its end, shape (e, 2).
     starts
         First edge and one past the last, for each laid and each new shape, shape (s, s, 2).
     boxes
@@ -98,6 +100,7 @@ class NoFitTable:
     """
 
     edges: FloatArray
+    reflex: npt.NDArray[np.bool_]
     starts: IntArray
     boxes: FloatArray
 
@@ -145,7 +148,8 @@ def canonical(shape: IntArray) -> IntArray:
 def _flatten(rings: dict[tuple[int, int], tuple[IntArray, ...]], count: int) -> NoFitTable:
     starts = np.zeros((count, count, 2), dtype=np.int64)
     boxes = np.zeros((count, count, 4))
-    edges, used = [], 0
+    edges: list[IntArray] = []
+    used = 0
     for (a, b), of_pair in rings.items():
         pair_edges = [np.hstack([ring, np.roll(ring, -1, axis=0)]) for ring in of_pair]
         edges.extend(pair_edges)
@@ -153,4 +157,13 @@ def _flatten(rings: dict[tuple[int, int], tuple[IntArray, ...]], count: int) -> 
         starts[a, b] = used, used + total
         used += total
         boxes[a, b] = bounds_mm(np.vstack(of_pair).astype(np.float64))
-    return NoFitTable(np.vstack(edges).astype(np.float64), starts, boxes)
+    reflex = np.vstack([_reflex(ring_edges) for ring_edges in edges])
+    return NoFitTable(np.vstack(edges).astype(np.float64), reflex, starts, boxes)
+
+
+def _reflex(ring_edges: IntArray) -> npt.NDArray[np.bool_]:
+    """Tell for each edge of one ring whether the ring turns right at its start and its end."""
+    along = ring_edges[:, 2:] - ring_edges[:, :2]
+    ahead = np.roll(along, -1, axis=0)
+    at_end = along[:, 0] * ahead[:, 1] - along[:, 1] * ahead[:, 0] < 0
+    return np.column_stack((np.roll(at_end, 1), at_end))

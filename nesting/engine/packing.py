@@ -24,8 +24,8 @@ class Progress:
     ----------
     seconds
         Wall-clock time since the search began.
-    fills
-        Orders tried so far.
+    fills, moves
+        Orders tried so far, and moves made in separating.
     share
         How much of the search is over, from 0 to 1: of its fills, or of its time if that is more.
     length
@@ -36,6 +36,7 @@ class Progress:
 
     seconds: float
     fills: int
+    moves: int
     share: float
     length: float
     density: float
@@ -56,8 +57,8 @@ class Packing:
         Total area over width times length.
     placements
         One for each copy, in the order of the items.
-    fills
-        How many orders were tried.
+    fills, moves
+        How many orders were tried, and how many moves were made in separating.
     stopped_by
         Why the search ended; only :attr:`StoppedBy.SECONDS` and :attr:`StoppedBy.REQUEST` make
         the result depend on the machine's speed.
@@ -71,6 +72,7 @@ class Packing:
     density: float
     placements: tuple[StripPlacement, ...]
     fills: int
+    moves: int
     stopped_by: StoppedBy
     seconds: float
     history: tuple[Progress, ...]

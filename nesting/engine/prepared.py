@@ -5,6 +5,7 @@ from functools import cached_property
 
 import numpy as np
 
+from nesting.engine.depth_grids import DepthGrids, depth_grids
 from nesting.engine.no_fit import (
     IntArray,
     NoFitTable,
@@ -82,6 +83,34 @@ class Prepared:
         return np.array([shape.max(axis=0) for shape in self.shapes], dtype=np.float64)
 
     @cached_property
+    def grids(self) -> DepthGrids:
+        """Grids that tell the depth of an overlap of any two shapes."""
+        return depth_grids(self.no_fit)
+
+    @cached_property
+    def overlap_scales(self) -> FloatArray:
+        """What a unit of overlap of two items counts, by their sizes, shape (items, items).
+
+        The geometric mean of the square roots of both areas, over the mean of all copies.
+        """
+        first = np.array([poses[0].shape for poses in self.poses])
+        roots = np.sqrt(self.areas[first])
+        mean = float(np.average(roots, weights=self.quantities))
+        return np.sqrt(np.outer(roots, roots)) / mean
+
+    @cached_property
+    def _heights(self) -> FloatArray:
+        table = np.zeros((len(self.poses), len(self.shapes), 2))
+        for item, poses in enumerate(self.poses):
+            for pose in poses:
+                table[item, pose.shape] = pose.low_y, pose.high_y
+        return table
+
+    def heights_of(self, shapes: IntArray) -> FloatArray:
+        """Return lowest and highest y of each copy lying in ``shapes``, shape (n, 2)."""
+        return self._heights[self.copies, shapes]
+
+    @cached_property
     def areas(self) -> FloatArray:
         """Area of each shape, square units, shape (shapes,)."""
         return np.array([area_mm2(shape.astype(np.float64)) for shape in self.shapes])
@@ -100,7 +129,7 @@ class Prepared:
         )
         return max(self.least_length, longest)
 
-    @property
+    @cached_property
     def copies(self) -> IntArray:
         """The item number of every copy to lay, in the order of the items, shape (n,)."""
         return np.repeat(np.arange(len(self.quantities)), self.quantities)

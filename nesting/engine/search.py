@@ -1,21 +1,25 @@
-"""The search: fill in several sensible orders, then climbers that change the best of them."""
+"""The search: fill in sensible orders, climb among orders, then explore by separation."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from nesting.engine.climb import Climber
+from nesting.engine.climb import Climber, climb
+from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import Fill, fill
+from nesting.engine.laid import Laid, laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.packing import Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import Prepared
 from nesting.engine.stop import StopRule
-from nesting.engine.workers import Task, round_runner
+from nesting.engine.workers import Team, team_of
 
 FILLS_A_ROUND = 48
+MOVES_A_ROUND = 20_000
+FALLEN_BEHIND = 1.003
 
 
 @dataclass
 class Search:
-    """The state of one search: its best fill, its climbers and its history.
+    """The state of one search: its best layout, its counts and its history.
 
     The only mutable object of the engine; it lives for one call of :func:`search`.
     """
@@ -23,16 +27,18 @@ class Search:
     prepared: Prepared
     rule: StopRule
     progress: ProgressCallback | None
-    best: Fill | None = None
+    best: Laid | None = None
     fills: int = 0
+    moves: int = 0
     history: list[Progress] = field(default_factory=list)
     stopped_by: StoppedBy | None = None
 
-    def offer(self, candidate: Fill, fills: int) -> None:
-        """Count ``fills`` more, keep ``candidate`` if it is better, report, and see if to stop."""
+    def offer(self, candidate: Laid, *, fills: int = 0, moves: int = 0) -> None:
+        """Count the work, keep ``candidate`` if it is shorter, report, and see if to stop."""
         self.fills += fills
+        self.moves += moves
         shorter = self.best is None or candidate.length < self.best.length
-        if self.best is None or candidate.is_better_than(self.best):
+        if self.best is None or shorter:
             self.best = candidate
         report = self._report(self.best)
         if shorter:
@@ -43,17 +49,19 @@ class Search:
             self.stopped_by = StoppedBy.PROVEN_BEST
         elif self.rule.out_of_time():
             self.stopped_by = StoppedBy.SECONDS
-        elif self.rule.fills_left(self.fills) == 0:
+        elif self.rule.fills_left(self.fills) == 0 and self.rule.moves_left(self.moves) == 0:
             self.stopped_by = StoppedBy.EFFORT
 
-    def _is_unbeatable(self, best: Fill) -> bool:
+    def _is_unbeatable(self, best: Laid) -> bool:
         return best.length <= self.prepared.unbeatable_length
 
-    def _report(self, best: Fill) -> Progress:
+    def _report(self, best: Laid) -> Progress:
+        over = self._is_unbeatable(best)
         return Progress(
             seconds=self.rule.elapsed_s,
             fills=self.fills,
-            share=1.0 if self._is_unbeatable(best) else self.rule.share(self.fills),
+            moves=self.moves,
+            share=1.0 if over else self.rule.share(self.fills, self.moves),
             length=best.length / self.prepared.scale,
             density=self.prepared.least_length / best.length,
         )
@@ -66,8 +74,8 @@ def search(
     seed: int,
     workers: int,
     progress: ProgressCallback | None,
-) -> tuple[Fill, Search]:
-    """Return the best fill found, and the finished search.
+) -> tuple[Laid, Search]:
+    """Return the best layout found, and the finished search.
 
     Ctrl-C ends the search early and keeps what was found, once there is a first fill.
     """
@@ -75,7 +83,10 @@ def search(
     try:
         starts = _first_fills(state)
         if state.stopped_by is None:
-            _climb_in_rounds(state, starts, seed, workers)
+            context, team = team_of(prepared, workers)
+            with context:
+                climbers = _climb_in_rounds(state, team, (starts * workers)[:workers], seed)
+                _explore_in_rounds(state, team, climbers, seed)
     except KeyboardInterrupt:
         if state.best is None:
             raise
@@ -90,31 +101,65 @@ def _first_fills(state: Search) -> list[Fill]:
     fills = []
     for order in sensible_orders(state.prepared):
         fills.append(fill(state.prepared, order))
-        state.offer(fills[-1], 1)
+        state.offer(laid_by(state.prepared, fills[-1]), fills=1)
         if state.stopped_by is not None:
             break
     return sorted(fills, key=lambda filled: filled.score)
 
 
-def _climb_in_rounds(state: Search, starts: list[Fill], seed: int, workers: int) -> None:
-    """Run all climbers round after round; between rounds they are compared and reported.
+def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -> list[Climber]:
+    """Run a climber from each start, round after round, until filling has had its share.
 
-    Each climber starts from another of the best first fills, and has a random stream of its own
-    in every round, so the outcome depends on nothing but seed, effort and number of workers.
+    Each has a random stream of its own in every round, so the outcome depends on nothing but seed,
+    effort and number of workers.
     """
-    climbers = [Climber(start, start) for start in (starts * workers)[:workers]]
-    context, run_round = round_runner(state.prepared, workers)
-    with context:
-        number = 0
-        while state.stopped_by is None:
-            left = state.rule.fills_left(state.fills)
-            budget = FILLS_A_ROUND if left is None else min(FILLS_A_ROUND, -(-left // workers))
-            options = {"fills": budget, "seconds": state.rule.seconds_left}
-            tasks: list[Task] = [
-                (climber, {**options, "seed": (seed, number, index)})
-                for index, climber in enumerate(climbers)
-            ]
-            climbers = run_round(tasks)
-            for climber in climbers:
-                state.offer(climber.best, climber.fills)
-            number += 1
+    climbers = [Climber(start, start) for start in starts]
+    number = 0
+    while state.stopped_by is None and state.rule.fill_seconds_left() != 0.0:
+        left = state.rule.fills_left(state.fills)
+        if left == 0:
+            break
+        budget = FILLS_A_ROUND if left is None else min(FILLS_A_ROUND, -(-left // len(climbers)))
+        seconds = state.rule.fill_seconds_left()
+        options = [
+            {"fills": budget, "seconds": seconds, "seed": (seed, 0, number, index)}
+            for index in range(len(climbers))
+        ]
+        climbers = team(climb, climbers, options)
+        for climber in climbers:
+            state.offer(laid_by(state.prepared, climber.best), fills=climber.fills)
+        number += 1
+    return climbers
+
+
+def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed: int) -> None:
+    """Run an explorer from each climber's best fill, round after round.
+
+    Between rounds an explorer that has fallen behind the best takes that over.
+    """
+    explorers = [Explorer(laid_by(state.prepared, climber.best)) for climber in climbers]
+    number = 0
+    while state.stopped_by is None:
+        left = state.rule.moves_left(state.moves)
+        if left == 0:  # time for filling ran out before its fills were made
+            state.stopped_by = StoppedBy.EFFORT
+            break
+        budget = MOVES_A_ROUND if left is None else min(MOVES_A_ROUND, -(-left // len(explorers)))
+        seconds = state.rule.seconds_left
+        options = [
+            {"moves": budget, "seconds": seconds, "seed": (seed, 1, number, index)}
+            for index in range(len(explorers))
+        ]
+        explorers = team(explore, explorers, options)
+        for explorer in explorers:
+            state.offer(explorer.best, moves=explorer.moves)
+        best = state.best
+        if best is not None:
+            explorers = [_caught_up(explorer, best) for explorer in explorers]
+        number += 1
+
+
+def _caught_up(explorer: Explorer, best: Laid) -> Explorer:
+    if explorer.best.length <= best.length * FALLEN_BEHIND:
+        return explorer
+    return replace(explorer, best=best, pool=())

@@ -5,7 +5,31 @@ from dataclasses import dataclass, field
 
 from nesting.errors import StripError
 
-EFFORTS = {"quick": 200, "standard": 3_000, "thorough": 30_000}
+FILL_SHARE_OF_TIME = 0.1
+MOST_FILL_SECONDS = 2.0
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How long to search, counted in work and not in time.
+
+    Parameters
+    ----------
+    fills
+        Orders to fill in.
+    moves
+        Moves of one piece to make in separating after that; 0 leaves that out.
+    """
+
+    fills: int
+    moves: int
+
+
+EFFORTS = {
+    "quick": Effort(200, 0),
+    "standard": Effort(600, 80_000),
+    "thorough": Effort(2_000, 1_600_000),
+}
 
 
 @dataclass(frozen=True)
@@ -14,13 +38,13 @@ class StopRule:
 
     Parameters
     ----------
-    fills
-        Number of orders to try, or None for no such limit.
+    effort
+        Fills and moves to make, or None for no such limit.
     seconds
         Wall-clock limit, or None for no such limit.
     """
 
-    fills: int | None
+    effort: Effort | None
     seconds: float | None
     started: float = field(default_factory=time.monotonic)
 
@@ -34,19 +58,46 @@ class StopRule:
         """Seconds until the wall-clock limit, or None if there is none."""
         return None if self.seconds is None else max(0.0, self.seconds - self.elapsed_s)
 
+    @property
+    def separates(self) -> bool:
+        """Whether the search goes on beyond filling."""
+        return self.effort is None or self.effort.moves > 0
+
+    def from_now(self) -> "StopRule":
+        """Return the same rule with its clock starting now."""
+        return StopRule(self.effort, self.seconds)
+
     def out_of_time(self) -> bool:
         """Tell whether the wall-clock limit has passed."""
         return self.seconds_left == 0.0
 
+    def fill_seconds_left(self) -> float | None:
+        """Return the time left for filling: a tenth of the limit and at most two seconds."""
+        if self.seconds is None:
+            return None
+        share_s = min(MOST_FILL_SECONDS, FILL_SHARE_OF_TIME * self.seconds)
+        return max(0.0, share_s - self.elapsed_s)
+
     def fills_left(self, done: int) -> int | None:
         """Return how many fills may still be made after ``done``, or None if unlimited."""
-        return None if self.fills is None else max(0, self.fills - done)
+        return None if self.effort is None else max(0, self.effort.fills - done)
 
-    def share(self, done: int) -> float:
-        """Return how much of the search is over after ``done`` fills, from 0 to 1."""
-        by_fills = 0.0 if self.fills is None else done / self.fills
+    def moves_left(self, done: int) -> int | None:
+        """Return how many moves may still be made after ``done``, or None if unlimited."""
+        return None if self.effort is None else max(0, self.effort.moves - done)
+
+    def share(self, fills: int, moves: int) -> float:
+        """Return how much of the search is over, from 0 to 1.
+
+        Of its time, or of its work if that is more; filling counts as a fifth of the work.
+        """
         by_time = 0.0 if self.seconds is None else self.elapsed_s / self.seconds
-        return min(1.0, max(by_fills, by_time))
+        by_work = 0.0
+        if self.effort is not None:
+            by_work = fills / self.effort.fills
+            if self.effort.moves:
+                by_work = 0.2 * min(1.0, by_work) + 0.8 * moves / self.effort.moves
+        return min(1.0, max(by_time, by_work))
 
 
 def stop_rule(effort: str | None, seconds: float | None) -> StopRule:

@@ -2,14 +2,18 @@
 
 import numpy as np
 
+from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
+from nesting.engine.laid import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.engine.strip import Strip, StripItem
 
 
-def warm_up() -> None:
-    """Call every kernel once on a tiny strip, so that each is compiled or loaded from disk.
+def warm_up(*, separation: bool = True) -> None:
+    """Call the kernels once on a tiny strip, so that each is compiled or loaded from disk.
+
+    ``separation`` tells whether the search will go on beyond filling.
 
     Compiling takes several seconds, once; :func:`nesting.kernels.jit.kernels_are_ready` tells
     beforehand whether it is due.
@@ -17,4 +21,6 @@ def warm_up() -> None:
     hook = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (1.0, 1.0), (0.0, 2.0)]
     item = StripItem(name="hook", outline=np.array(hook), quantity=3, turns_deg=(0.0, 180.0))
     prepared = prepare(Strip(width=4.5, items=(item,)))
-    fill(prepared, sensible_orders(prepared)[0])
+    filled = fill(prepared, sensible_orders(prepared)[0])
+    if separation:
+        explore(prepared, Explorer(laid_by(prepared, filled)), seed=(0,), moves=1, seconds=None)

@@ -1,4 +1,4 @@
-"""Worker processes: several climbers at once, each with the prepared strip in its own memory."""
+"""Worker processes: several searchers at once, each with the prepared strip in its own memory."""
 
 import multiprocessing
 import signal
@@ -6,40 +6,59 @@ import threading
 from collections.abc import Callable
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import AbstractContextManager, nullcontext
-from typing import Any
+from typing import Any, Protocol, TypeVar
 
-from nesting.engine.climb import Climber, climb
 from nesting.engine.prepared import Prepared
 
-Task = tuple[Climber, dict[str, Any]]
-RunRound = Callable[[list[Task]], list[Climber]]
+Searcher = TypeVar("Searcher")
+
+
+class Team(Protocol):
+    """Runs one round: ``step`` on every searcher with its own options, all at once."""
+
+    def __call__(
+        self,
+        step: Callable[..., Searcher],
+        searchers: list[Searcher],
+        options: list[dict[str, Any]],
+    ) -> list[Searcher]:
+        """Return the searchers after the round, in their order."""
+
 
 _held: dict[str, Prepared] = {}
 
 
-def round_runner(
+def team_of(
     prepared: Prepared, workers: int
-) -> tuple[AbstractContextManager[Executor | None], RunRound]:
-    """Return a context to hold open, and a function that runs one round of climbers.
+) -> tuple[AbstractContextManager[Executor | None], Team]:
+    """Return a context to hold open, and the team that works while it is open.
 
-    One worker climbs in this process; more climb in processes of their own.
+    One worker works in this process; more work in processes of their own.
     """
     if workers == 1:
 
-        def run_here(tasks: list[Task]) -> list[Climber]:
-            return [climb(prepared, climber, **options) for climber, options in tasks]
+        def work_here(
+            step: Callable[..., Searcher],
+            searchers: list[Searcher],
+            options: list[dict[str, Any]],
+        ) -> list[Searcher]:
+            pairs = zip(searchers, options, strict=True)
+            return [step(prepared, searcher, **chosen) for searcher, chosen in pairs]
 
-        return nullcontext(None), run_here
+        return nullcontext(None), work_here
 
     pool = ProcessPoolExecutor(
         workers, mp_context=_start_method(), initializer=_hold, initargs=(prepared,)
     )
 
-    def run_in_pool(tasks: list[Task]) -> list[Climber]:
-        futures = [pool.submit(_climb_held, climber, options) for climber, options in tasks]
+    def work_in_pool(
+        step: Callable[..., Searcher], searchers: list[Searcher], options: list[dict[str, Any]]
+    ) -> list[Searcher]:
+        pairs = zip(searchers, options, strict=True)
+        futures = [pool.submit(_step_held, step, searcher, chosen) for searcher, chosen in pairs]
         return [future.result() for future in futures]
 
-    return pool, run_in_pool
+    return pool, work_in_pool
 
 
 def _start_method() -> Any:
@@ -58,5 +77,7 @@ def _hold(prepared: Prepared) -> None:
     _held["prepared"] = prepared
 
 
-def _climb_held(climber: Climber, options: dict[str, Any]) -> Climber:
-    return climb(_held["prepared"], climber, **options)
+def _step_held(
+    step: Callable[..., Searcher], searcher: Searcher, options: dict[str, Any]
+) -> Searcher:
+    return step(_held["prepared"], searcher, **options)

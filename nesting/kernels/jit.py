@@ -18,6 +18,11 @@ Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
 _KERNELS: list[Any] = []
+_FOR_SEPARATION = {
+    "nesting.kernels.depth",
+    "nesting.kernels.near_pairs",
+    "nesting.kernels.separate",
+}
 
 
 def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
@@ -57,9 +62,17 @@ def cache_problem() -> str | None:
     )
 
 
-def kernels_are_ready() -> bool:
-    """Tell whether every kernel is compiled already, in this process or on disk."""
-    return all(compiled.signatures or _index_files(compiled) for compiled in _KERNELS)
+def kernels_are_ready(*, separation: bool = True) -> bool:
+    """Tell whether every kernel is compiled already, in this process or on disk.
+
+    Without ``separation``, whether those are that filling needs.
+    """
+    wanted = (
+        compiled
+        for compiled in _KERNELS
+        if separation or compiled.py_func.__module__ not in _FOR_SEPARATION
+    )
+    return all(compiled.signatures or _index_files(compiled) for compiled in wanted)
 
 
 def _cache_folder(compiled: Any) -> Path | None:

@@ -10,6 +10,12 @@ import numpy as np
 import pytest
 
 from nesting.engine import StoppedBy, pack
+from nesting.engine.climb import Climber, climb
+from nesting.engine.compact import is_valid
+from nesting.engine.fill import fill
+from nesting.engine.laid import laid_by
+from nesting.engine.orders import sensible_orders
+from nesting.engine.prepared import prepare
 from tests import datasets
 from tests.packing_checks import faults
 
@@ -65,17 +71,19 @@ def test_jigsaws_with_a_known_optimum_are_solved(name: str) -> None:
 
 
 @pytest.mark.parametrize(("name", "least"), [("shirts", 84.0), ("trousers", 82.0), ("swim", 65.0)])
-def test_fill_reaches_the_density_expected_of_it(name: str, least: float) -> None:
-    """A thousand fills, about 5 s of one core, reach these densities, and every packing is valid.
+def test_fill_alone_reaches_the_density_expected_of_it(name: str, least: float) -> None:
+    """Seven hundred fills, about 5 s of one core, reach these densities.
 
     The bars are this project's own, set from trials of bottom-left fill on these instances.
     """
-    strip = datasets.published_strip(name)
+    prepared = prepare(datasets.published_strip(name))
+    starts = [fill(prepared, order) for order in sensible_orders(prepared)]
+    best = min(starts, key=lambda filled: filled.score)
 
-    packing = pack(strip, effort="standard", seed=1)
+    climbed = climb(prepared, Climber(best, best), seed=(1,), fills=700, seconds=None)
 
-    assert faults(strip, packing) == []
-    assert 100 * packing.density >= least
+    assert is_valid(prepared, laid_by(prepared, climbed.best))
+    assert 100 * prepared.least_length / climbed.best.length >= least
 
 
 @pytest.mark.parametrize(("name", "best"), BEST)
@@ -83,7 +91,7 @@ def test_no_packing_is_denser_than_the_best_ever_published(name: str, best: floa
     """More than a point above the record would mean an overlap or a wrong area."""
     strip = datasets.published_strip(name)
 
-    packing = pack(strip, effort="quick", seed=1)
+    packing = pack(strip, effort="standard", seed=1)
 
     assert faults(strip, packing) == []
     assert 100 * packing.density <= best + 1.0

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from nesting.cli.app import main
+from nesting.engine import warm_up
 from tests.nesting.cli.sheets import GOOD
 
 
@@ -52,3 +53,9 @@ def nesting(folder: Path, capsys: pytest.CaptureFixture[str]) -> Nesting:
 
 
 QUICK = ("--effort", "quick", "--workers", "1")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def compiled_kernels() -> None:
+    """Compile the kernels first, so that no command tells of it in the middle of a test."""
+    warm_up()

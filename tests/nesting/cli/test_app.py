@@ -69,8 +69,8 @@ def test_ctrl_c_keeps_the_best_marker(nesting: Nesting, monkeypatch: pytest.Monk
     class Stopped:
         """A watch whose person pressed Ctrl-C at the first report."""
 
-        def __init__(self, bolts: tuple[Bolt, ...], *, quiet: bool) -> None:
-            self.context = real(bolts, quiet=quiet)
+        def __init__(self, bolts: tuple[Bolt, ...], **told: bool) -> None:
+            self.context = real(bolts, **told)
 
         def __enter__(self) -> object:
             watch = self.context.__enter__()
@@ -92,7 +92,7 @@ def test_ctrl_c_keeps_the_best_marker(nesting: Nesting, monkeypatch: pytest.Monk
 def test_a_second_ctrl_c_gives_up_at_once() -> None:
     """The handler raises when it is asked again, and the old one is back afterwards."""
     before = signal.getsignal(signal.SIGINT)
-    with watching((Bolt(width_mm=900.0),), quiet=True) as watch:
+    with watching((Bolt(width_mm=900.0),), quiet=True, only_fills=True) as watch:
         assert watch.lay(LayProgress(1.0, 0.5)) is False
         signal.raise_signal(signal.SIGINT)
         assert watch.lay(LayProgress(1.0, 0.6)) is True
@@ -122,7 +122,7 @@ def test_the_first_run_says_why_it_is_slow(
     nesting: Nesting, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The sentence about preparing code stands on standard error, once."""
-    monkeypatch.setattr("nesting.kernels.jit.kernels_are_ready", lambda: False)
+    monkeypatch.setattr("nesting.kernels.jit.kernels_are_ready", lambda **_: False)
     monkeypatch.setattr("nesting.kernels.jit.cache_problem", lambda: "no folder, so slow")
 
     answer = nesting(*LAY, "--json")
