@@ -77,6 +77,7 @@ def pack(
     warm_up(separation=rule.separates)
     rule = rule.from_now()
     prepared = prepare(strip)
+    rule = rule.for_pieces(len(prepared.copies))
     best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress)
     length = best.length / prepared.scale
     return Packing(

@@ -1,12 +1,15 @@
 """When a search ends: after so many fills, at a time, on request, or when nothing can be better."""
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from nesting.errors import StripError
 
 FILL_SHARE_OF_TIME = 0.1
 MOST_FILL_SECONDS = 2.0
+PIECES_AT_FULL_EFFORT = 100
+FILL_GROWTH = 1.6
+LEAST_FILLS = 2
 
 
 @dataclass(frozen=True)
@@ -23,6 +26,15 @@ class Effort:
 
     fills: int
     moves: int
+
+    def for_pieces(self, pieces: int) -> "Effort":
+        """Return the effort for a lay of so many pieces.
+
+        Up to :data:`PIECES_AT_FULL_EFFORT` it is the same; beyond, fills get fewer as each takes
+        longer (about the power 1.6 of the number of pieces, by the bench of fills).
+        """
+        share = min(1.0, (PIECES_AT_FULL_EFFORT / pieces) ** FILL_GROWTH)
+        return Effort(max(LEAST_FILLS, int(self.fills * share)), self.moves)
 
 
 EFFORTS = {
@@ -66,6 +78,10 @@ class StopRule:
     def from_now(self) -> "StopRule":
         """Return the same rule with its clock starting now."""
         return StopRule(self.effort, self.seconds)
+
+    def for_pieces(self, pieces: int) -> "StopRule":
+        """Return the same rule, its effort fitted to the number of pieces."""
+        return self if self.effort is None else replace(self, effort=self.effort.for_pieces(pieces))
 
     def out_of_time(self) -> bool:
         """Tell whether the wall-clock limit has passed."""

@@ -1,0 +1,67 @@
+"""Bench of the whole search: density on published strips after given times, beside the records.
+
+Run from the checkout: ``python tests/bench/strips.py [--seconds 10 60] [--seeds 3] [--names ...]``.
+Two workers, kernels compiled before the clock starts. Prints a table in Markdown. Not run by pytest.
+Records: Gardeyn, Vanden Berghe & Wauters 2025 (arXiv 2509.13329v1), tables 2 and 3.
+"""
+
+import argparse
+import statistics
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from nesting.engine import pack, warm_up
+from tests import datasets
+from tests.packing_checks import faults
+
+# average of 100 runs of 20 minutes on 3 threads, and the best of those, per cent
+RECORDS = {
+    "shirts": (89.66, 90.92),
+    "trousers": (91.73, 92.62),
+    "swim": (78.26, 79.83),
+    "shapes0": (68.60, 69.98),
+    "shapes1": (75.69, 76.73),
+    "blaz": (84.68, 86.23),
+    "fu": (92.24, 92.41),
+    "dighe1": (100.0, 100.0),
+    "dighe2": (100.0, 100.0),
+}
+
+
+def row(name: str, seconds: float, seeds: int) -> str:
+    """Return one row of the table."""
+    strip = datasets.published_strip(name)
+    packings = [pack(strip, seconds=seconds, seed=seed, workers=2) for seed in range(1, seeds + 1)]
+    found = sorted(100 * packing.density for packing in packings)
+    middle = statistics.median(found)
+    valid = sum(not faults(strip, packing) for packing in packings)
+    rate = statistics.median(packing.moves / packing.seconds for packing in packings)
+    average, best = RECORDS[name]
+    return (
+        f"| {name} | {seconds:g} | {found[0]:.2f}, {middle:.2f}, {found[-1]:.2f} | {average:.2f} | "
+        f"{best:.2f} | {middle / best:.3f} | {rate:,.0f} | {valid} of {seeds} |"
+    )
+
+
+def main() -> None:
+    """Read the options and print the table row by row."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--seconds", type=float, nargs="+", default=[10.0, 60.0])
+    parser.add_argument("--seeds", type=int, default=3)
+    parser.add_argument("--names", nargs="+", choices=list(RECORDS), default=list(RECORDS))
+    options = parser.parse_args()
+    warm_up()
+    print(
+        "| strip | seconds | density, % (min, median, max) | 2025 average, % | 2025 best, % | "
+        "median over best | moves a second | valid |"
+    )
+    print("| --- | --- | --- | --- | --- | --- | --- | --- |")
+    for name in options.names:
+        for seconds in options.seconds:
+            print(row(name, seconds, options.seeds), flush=True)
+
+
+if __name__ == "__main__":
+    main()
