@@ -1,7 +1,8 @@
 """Bench of the whole search: density on published strips after given times, beside the records.
 
 Run from the checkout: ``python tests/bench/strips.py [--seconds 10 60] [--seeds 3] [--names ...]``.
-Two workers, kernels compiled before the clock starts. Prints a table in Markdown. Not run by pytest.
+Two workers, kernels compiled before the clock starts. Prints a table in Markdown. Not run by
+pytest.
 Records: Gardeyn, Vanden Berghe & Wauters 2025 (arXiv 2509.13329v1), tables 2 and 3.
 """
 
