@@ -70,7 +70,7 @@ def separate(
 def new_board(prepared: Prepared) -> Board:
     """Return a board with nothing laid yet: every copy at the origin, all weights 1."""
     n = len(prepared.copies)
-    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((4, n)), np.zeros(n, np.int64))
+    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((4, n)))
     problem = (
         prepared.copies.astype(np.int64),
         prepared.pose_starts,

@@ -39,8 +39,8 @@ class Effort:
 
 EFFORTS = {
     "quick": Effort(200, 0),
-    "standard": Effort(600, 80_000),
-    "thorough": Effort(2_000, 1_600_000),
+    "standard": Effort(600, 120_000),
+    "thorough": Effort(2_000, 2_400_000),
 }
 
 

@@ -18,15 +18,15 @@ from nesting.kernels.bottom_left import TOUCH
 from nesting.kernels.depth import Grids, overlap_depth
 from nesting.kernels.jit import FloatArray, IntArray, kernel
 
-NEAR_SAMPLES = 10
-WIDE_SAMPLES = 20
+NEAR_SAMPLES = 6
+WIDE_SAMPLES = 8
 SMALLEST_STEP = 16.0
 PATIENCE = 100.0
 STRIKES = 3.0
 
 State = npt.NDArray[np.uint64]
-# shapes (n,), places (n, 2), boxes (4, n) of the copies, and room for n numbers
-Layout = tuple[IntArray, FloatArray, FloatArray, IntArray]
+# shapes (n,), places (n, 2), boxes (4, n) of the copies
+Layout = tuple[IntArray, FloatArray, FloatArray]
 # item of each copy (n,), pose_starts (items + 1,), poses (p, 3), sizes (s, 2), scales (items,
 # items)
 Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray]
@@ -53,24 +53,19 @@ def cost_at(copy: int, shape: int, x: float, y: float, board: Board, bound: floa
 
     Stops adding once the sum reaches ``bound``.
     """
-    (shapes, places, boxes, hits), (item_of, _, _, sizes, scales), (_, weights), grids = board
+    (shapes, places, boxes), (item_of, _, _, sizes, scales), (_, weights), grids = board
     item = item_of[copy]
     right, top = x + sizes[shape, 0], y + sizes[shape, 1]
-    found = 0
+    total = 0.0
     for other in range(len(shapes)):
-        along = (x < boxes[2, other]) & (right > boxes[0, other])
-        across = (y < boxes[3, other]) & (top > boxes[1, other])
-        hits[found] = other
-        found += along & across
-    total: float = 0.0
-    for k in range(found):
-        other = hits[k]
-        if other == copy:
+        if x >= boxes[2, other] or right <= boxes[0, other]:
+            continue
+        if y >= boxes[3, other] or top <= boxes[1, other] or other == copy:
             continue
         dx, dy = x - places[other, 0], y - places[other, 1]
         depth = overlap_depth(shapes[other], shape, dx, dy, grids)
         if depth > TOUCH:
-            total += weights[copy, other] * scales[item, item_of[other]] * depth
+            total += float(weights[copy, other] * scales[item, item_of[other]] * depth)
             if total >= bound:
                 break
     return total
@@ -79,7 +74,7 @@ def cost_at(copy: int, shape: int, x: float, y: float, board: Board, bound: floa
 @kernel
 def put(copy: int, shape: int, x: float, y: float, board: Board) -> None:
     """Lay a copy in a pose at (x, y) and work out anew how deep it overlaps each other one."""
-    (shapes, places, boxes, _), (_, _, _, sizes, _), (depths, _), grids = board
+    (shapes, places, boxes), (_, _, _, sizes, _), (depths, _), grids = board
     shapes[copy], places[copy, 0], places[copy, 1] = shape, x, y
     boxes[0, copy], boxes[1, copy] = x, y
     boxes[2, copy], boxes[3, copy] = x + sizes[shape, 0], y + sizes[shape, 1]
@@ -131,7 +126,7 @@ def refined(
 @kernel
 def move_copy(copy: int, length: float, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
-    (shapes, places, _, _), (item_of, pose_starts, poses, sizes, _), _, _ = board
+    (shapes, places, _), (item_of, pose_starts, poses, sizes, _), _, _ = board
     item, now = item_of[copy], shapes[copy]
     best_shape, best_x, best_y = now, places[copy, 0], places[copy, 1]
     best = cost_at(copy, now, best_x, best_y, board, np.inf)
@@ -199,6 +194,8 @@ def update_weights(board: Board) -> None:
                 weights[i, j] *= 1.2 + 0.8 * depths[i, j] / deepest
             elif weights[i, j] > 1.0:
                 weights[i, j] = max(1.0, 0.95 * weights[i, j])
+            else:
+                continue
             weights[j, i] = weights[i, j]
 
 
@@ -240,7 +237,7 @@ def attempt(
     strikes; ``best`` the layout of least overlap. A hundred passes without two per cent of gain
     are a strike: back to the best layout, weights kept. Three strikes end the attempt.
     """
-    (shapes, places, _, _) = board[0]
+    shapes, places, _ = board[0]
     order = np.arange(len(shapes))
     moves = 0
     while moves < most_moves:
