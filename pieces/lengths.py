@@ -11,7 +11,6 @@ from fractions import Fraction
 from pieces.errors import LengthError
 
 MM_PER_INCH = 25.4
-MM_PER_FOOT = 304.8
 MM_PER_YARD = 914.4
 LONGEST_MM = 1e7
 """Ten kilometres: no bolt is longer, so more is a slip."""

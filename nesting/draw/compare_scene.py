@@ -21,7 +21,6 @@ from pieces.widths import format_width_both
 Entry = tuple[str, Marker, float | None]
 _MARGIN = 1.6
 _GAP = 3.0
-_HEAD = 8.2
 _BAR_ROW = 2.1
 _WIDE_TO_HIGH = 1.5
 
