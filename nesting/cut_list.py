@@ -61,6 +61,9 @@ class CutItem:
         y = 0 and its body above, arrow along +x; None for every other piece.
     as_drawn, turned_over
         How many to cut printed side up, and how many mirrored.
+    garments
+        Numbers of the garments it is cut for, from 1 in the order of the selections; each takes
+        an equal share.
     """
 
     key: str
@@ -72,11 +75,19 @@ class CutItem:
     half: PieceShape | None
     as_drawn: int
     turned_over: int
+    garments: tuple[int, ...] = (1,)
 
     @property
     def count(self) -> int:
         """Finished pieces to cut."""
         return self.as_drawn + self.turned_over
+
+    def share(self) -> "CutItem":
+        """Return what one of its garments takes of it."""
+        number = len(self.garments)
+        return replace(
+            self, as_drawn=self.as_drawn // number, turned_over=self.turned_over // number
+        )
 
     @cached_property
     def is_symmetric(self) -> bool:
@@ -103,10 +114,13 @@ def cut_list(
         If a half piece cannot be opened out about its fold edge.
     """
     items: dict[str, CutItem] = {}
+    first = 1
     for selection in selections:
         pattern.size(selection.size)
+        garments = tuple(range(first, first + selection.garments))
+        first += selection.garments
         for piece in pattern.pieces_for(selection.view, cloth):
-            item = _cut_item(piece, selection, cloth)
+            item = _cut_item(piece, selection, cloth, garments)
             before = items.get(item.key)
             items[item.key] = item if before is None else _added(before, item)
     if not items:
@@ -124,7 +138,7 @@ def cut_list(
     return tuple(items.values())
 
 
-def _cut_item(piece: Piece, selection: Selection, cloth: str) -> CutItem:
+def _cut_item(piece: Piece, selection: Selection, cloth: str, garments: tuple[int, ...]) -> CutItem:
     cut = piece.cut_for(cloth)
     if cut is None:
         raise LayError(f'piece "{piece.name}" is not cut from {cloth}')
@@ -141,6 +155,7 @@ def _cut_item(piece: Piece, selection: Selection, cloth: str) -> CutItem:
         half=_half_on_fold(drawn, piece.grain),
         as_drawn=count - turned_over,
         turned_over=turned_over,
+        garments=garments,
     )
 
 
@@ -149,6 +164,7 @@ def _added(first: CutItem, second: CutItem) -> CutItem:
         first,
         as_drawn=first.as_drawn + second.as_drawn,
         turned_over=first.turned_over + second.turned_over,
+        garments=first.garments + second.garments,
     )
 
 

@@ -7,11 +7,13 @@ from nesting import __version__
 from nesting.bolt import Bolt
 from nesting.bounds import LowerBound, lower_bound
 from nesting.checks import check_marker
-from nesting.cut_list import Selection, cut_list
+from nesting.cut_list import CutItem, Selection, cut_list
 from nesting.engine import Packing, Progress, StoppedBy, pack
+from nesting.errors import LayError
 from nesting.lay_plan import PlannedStretch, lay_plan
 from nesting.lay_rules import LayRules
 from nesting.marker import MadeBy, Marker
+from nesting.matching import match_plan
 from nesting.measure import cut_length_mm, shop_length_mm, utilisation
 from nesting.placement import Placement
 from nesting.spread import Stretch
@@ -134,7 +136,34 @@ def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> L
         If the choice, the pattern or an option is out of range.
     """
     items = cut_list(request.pattern, request.selections, request.cloth)
+    return lay_items(request, items, progress=progress)
+
+
+def lay_items(
+    request: LayRequest, items: tuple[CutItem, ...], *, progress: LayCallback | None = None
+) -> LayResult:
+    """Lay some of what a request cuts, or all of it: as :func:`lay_pieces` for a cut list.
+
+    Parameters
+    ----------
+    request
+        On what to lay, and how long to search.
+    items
+        What to lay: at least one item, from :func:`nesting.cut_list.cut_list` or a share of it.
+    progress
+        As for :func:`lay_pieces`.
+
+    Raises
+    ------
+    DoesNotFitError
+        If a piece is wider than the cloth in every way it may lie.
+    LayError, StripError
+        If there is nothing to lay, or an option is out of range.
+    """
+    if not items:
+        raise LayError("there is no piece to lay; give at least one")
     plan = lay_plan(items, request.bolt, request.rules)
+    matches = match_plan(plan, request.bolt, request.rules, request.pattern.matching)
     stretches: list[Stretch] = []
     placements: list[Placement] = []
     packings: list[Packing] = []
@@ -159,6 +188,8 @@ def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> L
         made_by=MadeBy(
             __version__, search.effort or "", search.seconds, search.seed, search.workers
         ),
+        matching=request.pattern.matching,
+        given_up=matches.given_up,
     )
     return LayResult(
         marker=marker,

@@ -3,16 +3,18 @@
 Cut-count rules (Cutting, Sewing & Craft Alliance; Successful Sewing, lesson 8): on a lengthwise
 fold one placement cuts a mirrored pair, a half piece lies with its fold edge on the fold, and a
 piece wanted once is cut from a single layer. Opened out, every copy is placed on its own, half of
-each pair turned over.
+each pair turned over. On cloth with a repeat each garment is planned by itself, since its pieces
+have to match each other and no other garment's.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem
 from nesting.lay_rules import LayRules, arrow_directions_deg, turns_deg
 from nesting.spread import Spread
+from pieces.piece import PieceShape
 from pieces.polygon import FloatArray
 
 
@@ -27,18 +29,41 @@ class Lies(StrEnum):
 
 @dataclass(frozen=True)
 class PlannedItem:
-    """A cut item to be laid ``copies`` times in one stretch."""
+    """A cut item to be laid ``copies`` times in one stretch.
+
+    Parameters
+    ----------
+    item
+        What is laid.
+    lies
+        How, and so what comes of one placement.
+    copies
+        Number of placements.
+    garment
+        The garment all of them are for, or 0 where garments need not be told apart.
+    """
 
     item: CutItem
     lies: Lies
     copies: int
+    garment: int = 0
+
+    @property
+    def name(self) -> str:
+        """What it is called in a lay; no other planned item of the lay is called so."""
+        told = f", garment {self.garment}" if self.garment else ""
+        return f"{self.item.key}, {self.lies}{told}"
+
+    @property
+    def shape(self) -> PieceShape:
+        """The shape that is laid: the half on a fold, else the whole piece."""
+        half = self.item.half if self.lies is Lies.ON_FOLD else None
+        return self.item.shape if half is None else half
 
     @property
     def outline_mm(self) -> FloatArray:
-        """The outline that is laid: the half on a fold, else the whole piece."""
-        on_fold = self.lies is Lies.ON_FOLD and self.item.half is not None
-        shape = self.item.half if on_fold and self.item.half is not None else self.item.shape
-        return shape.outline_mm
+        """The outline that is laid."""
+        return self.shape.outline_mm
 
     def turns_deg(self, bolt: Bolt, rules: LayRules) -> tuple[float, ...]:
         """Return the turns in which it may lie as drawn."""
@@ -74,6 +99,24 @@ class PlannedStretch:
 
 def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[PlannedStretch, ...]:
     """Return the stretches of a lay in order from the cut end, none of them empty."""
+    if bolt.repeat is None:
+        return _stretches(items, bolt, rules)
+    whole = {item.key: item for item in items}
+    planned: dict[Spread, list[PlannedItem]] = {}
+    for garment in sorted({garment for item in items for garment in item.garments}):
+        shares = tuple(item.share() for item in items if garment in item.garments)
+        for stretch in _stretches(shares, bolt, rules):
+            planned.setdefault(stretch.spread, []).extend(
+                replace(one, item=whole[one.item.key], garment=garment) for one in stretch.items
+            )
+    order = (Spread.LENGTHWISE, Spread.OPEN)
+    return tuple(PlannedStretch(way, tuple(planned[way])) for way in order if way in planned)
+
+
+def _stretches(
+    items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules
+) -> tuple[PlannedStretch, ...]:
+    """Return the stretches that take these items, nobody asking for whom they are."""
     if rules.spread is Spread.OPEN:
         return (PlannedStretch(Spread.OPEN, _singles(items, {})),)
     doubled = {item.key: _folded(item, bolt) for item in items}

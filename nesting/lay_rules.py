@@ -2,7 +2,8 @@
 
 The rules are stated for the direction of the grainline arrow on the cloth, 0 degrees pointing along
 the bolt. A piece turned over is the mirror image across the warp, so its arrow takes the mirrored
-directions. Nap belongs to the cloth, one-way to the piece; both ask for one direction.
+directions. Nap and an uneven repeat belong to the cloth, one-way to the piece; each asks for one
+direction, while an even repeat lets a piece be turned top to bottom.
 Sources: with nap, the tops of all pieces point the same way; without, a piece may be turned top to
 bottom (Napped Fabrics, Guideline 4.120, Sewing & Craft Alliance). Grain: both ends of the arrow at
 equal distance from the selvage, so no tilt (It's Fun to Sew a Cotton School Dress, 4-H).
@@ -69,13 +70,13 @@ def arrow_directions_deg(
     grain
         How the piece lies to the threads.
     bolt
-        The cloth; with nap every piece keeps one direction.
+        The cloth; with nap, or an uneven repeat, every piece keeps one direction.
     one_way
         The piece's own flag: one direction on any cloth.
     turned_over
         True for the mirrored copy of a pair.
     """
-    directions = (_ONE_DIRECTION if bolt.nap or one_way else _ANY_DIRECTION)[grain]
+    directions = (_ONE_DIRECTION if bolt.has_direction or one_way else _ANY_DIRECTION)[grain]
     return tuple((-deg) % 360.0 for deg in directions) if turned_over else directions
 
 

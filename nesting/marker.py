@@ -1,13 +1,17 @@
 """The marker: every piece of one lay in its place on the cloth."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem, Selection
 from nesting.lay_rules import LayRules
 from nesting.placement import Placement
+from nesting.repeat import GivenUp
 from nesting.spread import Stretch
+from pieces.marks import MatchWay
 
 
 @dataclass(frozen=True)
@@ -55,6 +59,10 @@ class Marker:
         Marker length: from the cut end to the end of the last piece.
     made_by
         How it was found.
+    matching
+        How the match points of each name meet on cloth with a repeat; those left out meet along.
+    given_up
+        Matches left out because they cannot hold beside the others.
     """
 
     pattern: str
@@ -67,6 +75,12 @@ class Marker:
     placements: tuple[Placement, ...]
     length_mm: float
     made_by: MadeBy = field(default_factory=MadeBy)
+    matching: Mapping[str, MatchWay] = field(default_factory=lambda: MappingProxyType({}))
+    given_up: tuple[GivenUp, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Freeze the table of matches."""
+        object.__setattr__(self, "matching", MappingProxyType(dict(self.matching)))
 
     @cached_property
     def item_by_key(self) -> dict[str, CutItem]:

@@ -14,18 +14,21 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem, Selection
 from nesting.errors import MarkerFileError, NestingError
+from nesting.flaw import Flaw
 from nesting.lay_rules import LayRules
 from nesting.marker import MadeBy, Marker
 from nesting.placement import Placement
+from nesting.repeat import Axis, GivenUp, Repeat
 from nesting.spread import Spread, Stretch
 from pieces.atomic_file import write_text_atomically
 from pieces.errors import PiecesError
 from pieces.grainline import Grain, Grainline
 from pieces.lengths import LONGEST_MM, UnitSystem, parse_price
-from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
+from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.piece import PieceShape
 
-VERSION = 1
+VERSION = 2
+"""Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""
 LARGEST_BYTES = 50_000_000
 
 _Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
@@ -43,13 +46,33 @@ class _Selection(_Sheet):
     garments: int
 
 
+class _Repeat(_Sheet):
+    along_mm: _Mm | None = None
+    across_mm: _Mm | None = None
+    even: bool
+
+
+class _Flaw(_Sheet):
+    at_mm: _Mm
+    across_mm: _Mm
+    long_mm: _Mm
+    wide_mm: _Mm
+
+
 class _Bolt(_Sheet):
     width_mm: _Mm
     selvage_mm: _Mm
     nap: bool
     price: str | None
-    shop_step_mm: _Mm
+    shop_step_mm: _Mm | None
     units: UnitSystem
+    repeat: _Repeat | None = None
+    start_on_repeat: bool = False
+    flaws: tuple[_Flaw, ...] = ()
+    shrink_along: float = 0.0
+    shrink_across: float = 0.0
+    end_allowance_mm: _Mm = 0.0
+    length_left_mm: _Mm | None = None
 
 
 class _Rules(_Sheet):
@@ -85,6 +108,7 @@ class _Item(_Sheet):
     one_way: bool
     as_drawn: int = Field(ge=0)
     turned_over: int = Field(ge=0)
+    garments: tuple[int, ...] = Field(default=(1,), min_length=1)
     shape: _Shape
     half: _Shape | None = None
 
@@ -103,6 +127,14 @@ class _Placement(_Sheet):
     flipped: bool
     x_mm: _Mm
     y_mm: _Mm
+    garment: int = Field(default=0, ge=0)
+
+
+class _GivenUp(_Sheet):
+    item: str
+    point: str
+    axis: Axis
+    why: str = ""
 
 
 class _MadeBy(_Sheet):
@@ -126,6 +158,8 @@ class _MarkerSheet(_Sheet):
     placements: list[_Placement]
     items: list[_Item]
     made_by: _MadeBy
+    matching: dict[str, MatchWay] = {}
+    given_up: list[_GivenUp] = []
 
 
 def write_marker(marker: Marker, path: Path | str) -> None:
@@ -147,20 +181,21 @@ def write_marker(marker: Marker, path: Path | str) -> None:
 
 def format_marker(marker: Marker) -> str:
     """Return the text of a marker file."""
-    bolt = marker.bolt
     sheet = _MarkerSheet(
         kind="marker",
         version=VERSION,
         pattern=marker.pattern,
         cloth=marker.cloth,
         selections=[_Selection(**vars(one)) for one in marker.selections],
-        bolt=_Bolt(**{**vars(bolt), "price": None if bolt.price is None else str(bolt.price)}),
+        bolt=_bolt_sheet(marker.bolt),
         rules=_Rules(**vars(marker.rules)),
         length_mm=marker.length_mm,
         stretches=[_Stretch(**vars(one)) for one in marker.stretches],
         placements=[_Placement(**vars(one)) for one in marker.placements],
         items=[_item_sheet(item) for item in marker.items],
         made_by=_MadeBy(**vars(marker.made_by)),
+        matching=dict(marker.matching),
+        given_up=[_GivenUp(**vars(one)) for one in marker.given_up],
     )
     return json.dumps(sheet.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
 
@@ -240,8 +275,6 @@ def _fault_words(problem: ValidationError) -> str:
 
 
 def _marker(sheet: _MarkerSheet) -> Marker:
-    bolt = sheet.bolt.model_dump()
-    bolt["price"] = None if sheet.bolt.price is None else parse_price(sheet.bolt.price)
     keys = [item.key for item in sheet.items]
     if len(set(keys)) < len(keys):
         raise MarkerFileError("two cut items share a key; keys must differ")
@@ -249,14 +282,32 @@ def _marker(sheet: _MarkerSheet) -> Marker:
         pattern=sheet.pattern,
         cloth=sheet.cloth,
         selections=tuple(Selection(**one.model_dump()) for one in sheet.selections),
-        bolt=Bolt(**bolt),
+        bolt=_bolt(sheet.bolt),
         rules=LayRules(**sheet.rules.model_dump()),
         items=tuple(_item(item) for item in sheet.items),
         stretches=tuple(Stretch(**one.model_dump()) for one in sheet.stretches),
         placements=tuple(Placement(**one.model_dump()) for one in sheet.placements),
         length_mm=sheet.length_mm,
         made_by=MadeBy(**sheet.made_by.model_dump()),
+        matching=sheet.matching,
+        given_up=tuple(GivenUp(**one.model_dump()) for one in sheet.given_up),
     )
+
+
+def _bolt_sheet(bolt: Bolt) -> _Bolt:
+    fields: dict[str, Any] = dict(vars(bolt))
+    fields["price"] = None if bolt.price is None else str(bolt.price)
+    fields["repeat"] = None if bolt.repeat is None else _Repeat(**vars(bolt.repeat))
+    fields["flaws"] = tuple(_Flaw(**vars(flaw)) for flaw in bolt.flaws)
+    return _Bolt(**fields)
+
+
+def _bolt(sheet: _Bolt) -> Bolt:
+    fields = sheet.model_dump()
+    fields["price"] = None if sheet.price is None else parse_price(sheet.price)
+    fields["repeat"] = None if sheet.repeat is None else Repeat(**sheet.repeat.model_dump())
+    fields["flaws"] = tuple(Flaw(**flaw.model_dump()) for flaw in sheet.flaws)
+    return Bolt(**fields)
 
 
 def _item_sheet(item: CutItem) -> _Item:
@@ -268,6 +319,7 @@ def _item_sheet(item: CutItem) -> _Item:
         one_way=item.one_way,
         as_drawn=item.as_drawn,
         turned_over=item.turned_over,
+        garments=item.garments,
         shape=_shape_sheet(item.shape),
         half=None if item.half is None else _shape_sheet(item.half),
     )

@@ -74,8 +74,12 @@ def waste_mm2(marker: Marker) -> float:
 
 
 def cut_length_mm(marker: Marker) -> float:
-    """Return the length of cloth the lay takes, mm: the marker's own length."""
-    return marker.length_mm
+    """Return the length of unwashed cloth the lay takes, mm.
+
+    The marker and the end allowance before washing shrinks them, and one repeat where the lay
+    must begin at a certain place of the design.
+    """
+    return marker.bolt.cut_length_mm(marker.length_mm)
 
 
 def shop_length_mm(marker: Marker) -> float:

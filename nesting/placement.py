@@ -28,6 +28,9 @@ class Placement:
         From the cut end of the whole lay.
     y_mm
         From the lower edge of the usable cloth: the fold, or the inner edge of the selvage.
+    garment
+        Number of the garment that the pieces cut here belong to, from 1 in the order of the
+        selections; 0 where the garments need not be told apart.
     """
 
     item: str
@@ -37,6 +40,7 @@ class Placement:
     flipped: bool
     x_mm: float
     y_mm: float
+    garment: int = 0
 
 
 def lies_on_fold(item: CutItem, spread: Spread) -> bool:

@@ -1,6 +1,8 @@
 """Marks carried by a piece: notches, match points, drill holes and internal lines."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
@@ -36,6 +38,30 @@ class MatchPoint:
 
     name: str
     at_mm: Point
+
+
+class MatchWay(StrEnum):
+    """In which directions the points of one name meet in a design that repeats.
+
+    A point not told of is matched along: at a side seam a match across cannot hold in general,
+    if one at the centre is to hold as well.
+    """
+
+    ALONG = "along"
+    ACROSS = "across"
+    BOTH = "both"
+    NONE = "none"
+
+
+def match_way(matching: Mapping[str, MatchWay], name: str) -> MatchWay:
+    """Return how the points called ``name`` are matched: along, if nothing is said of them.
+
+    Examples
+    --------
+    >>> match_way({}, "side at waist").value
+    'along'
+    """
+    return matching.get(name, MatchWay.ALONG)
 
 
 @dataclass(frozen=True)

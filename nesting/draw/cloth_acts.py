@@ -3,9 +3,10 @@
 import numpy as np
 
 from nesting.draw.cloth_frame import ClothFrame
+from nesting.draw.design_acts import Design, grid_acts
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Text, line, rectangle
 from nesting.draw.style import CLOTH, CUT, INK, SELVAGE, SOFT_INK, SPARE, UNDER_LAYER, Look
-from nesting.draw.words import OPEN_HERE, SPREAD_WORDS, WITH_NAP, WITHOUT_NAP
+from nesting.draw.words import OPEN_HERE, direction_words, spread_caption
 from nesting.spread import Spread, Stretch
 from pieces.lengths import format_both
 from pieces.polygon import FloatArray
@@ -18,12 +19,13 @@ PEEK = 0.38
 """How far the under layer of folded cloth peeks out, in units of the look."""
 
 
-def cloth_group(frame: ClothFrame, look: Look) -> Group:
+def cloth_group(frame: ClothFrame, look: Look, design: Design) -> Group:
     """Return everything that lies under the pieces."""
     acts: list[Act] = []
     for stretch, start, end in frame.runs():
         acts += _stretch_acts(frame, stretch, (start, end), look)
     acts += _spare_acts(frame, look)
+    acts += grid_acts(frame, design, look)
     for stretch, start, end in frame.runs():
         acts += _selvage_acts(frame, stretch, (start, end), look)
     return Group("cloth", tuple(acts))
@@ -67,7 +69,7 @@ def _selvage_acts(
     frame: ClothFrame, stretch: Stretch, run_mm: tuple[float, float], look: Look
 ) -> list[Act]:
     """Return the shaded selvages of a stretch with their word."""
-    deep = frame.marker.bolt.selvage_mm
+    deep = frame.selvage_mm
     if deep <= 0.0:
         return []
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
@@ -147,7 +149,8 @@ def _ends(frame: ClothFrame, look: Look) -> Group:
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
     units, unit = frame.marker.bolt.units, look.unit_mm
     length = frame.marker.length_mm
-    cut = f"cut here: {format_both(shop, units)}"
+    unwashed = " before washing" if frame.marker.bolt.shrink_along else ""
+    cut = f"cut here: {format_both(frame.shop_mm, units)}{unwashed}"
     end = f"pieces end at {format_both(length, units)}"
     middle = (low + high) / 2.0
     size = _fitting(cut, 1.15 * unit, 0.95 * (high - low), bold=True)
@@ -177,7 +180,7 @@ def lanes_group(frame: ClothFrame, foot_mm: float, look: Look) -> tuple[Group, f
     acts: list[Act] = []
     for number, stretch in reversed(tuple(enumerate(frame.marker.stretches))):
         opened = number > 0 and stretch.spread is Spread.OPEN
-        words = OPEN_HERE if opened else SPREAD_WORDS[stretch.spread]
+        words = OPEN_HERE if opened else spread_caption(frame.marker.bolt, stretch.spread)
         acts += _caption(frame, stretch, y, words=words, look=look)
         y += lane
     acts.append(_nap_lane(frame, y, look))
@@ -190,7 +193,7 @@ def _caption(frame: ClothFrame, stretch: Stretch, y: float, *, words: str, look:
     text = Text(words, (x + 0.5 * unit, y), 0.95 * unit, INK, bold=True)
     if x <= 0.0:
         return [Text(words, (0.0, y), 0.95 * unit, INK, bold=True)]
-    overhang = x + 0.5 * unit + text.width_mm > frame.shop_mm + STUB * unit
+    overhang = x + 0.5 * unit + text.width_mm > frame.cut_mm + STUB * unit
     if overhang:
         text = Text(words, (x - 0.5 * unit, y), 0.95 * unit, INK, 0.0, True, Anchor.END)
     drop = Lines((line((x, y + 0.8 * unit), (x, frame.top_mm)),), look.pen(0.06, SOFT_INK))
@@ -202,22 +205,23 @@ def _nap_lane(frame: ClothFrame, y: float, look: Look) -> Group:
     unit, size = look.unit_mm, 0.85 * look.unit_mm
     middle = y + 0.27 * size
     pen = look.pen(0.09)
-    if not frame.marker.bolt.nap:
+    told = direction_words(frame.marker.bolt)
+    if not frame.marker.bolt.has_direction:
         return Group(
             "nap",
             (
                 Arrow((1.4 * unit, middle), (0.0, middle), pen, 0.7 * unit),
                 Arrow((1.4 * unit, middle), (2.8 * unit, middle), pen, 0.7 * unit),
-                Text(WITHOUT_NAP, (3.4 * unit, y), size, INK),
+                Text(told, (3.4 * unit, y), size, INK),
             ),
         )
     acts: list[Act] = []
-    text = Text(WITH_NAP, (0.0, y), size, INK)
+    text = Text(told, (0.0, y), size, INK)
     chunk = text.width_mm + 4.6 * unit
-    count = max(1, int(frame.shop_mm // (chunk + 3.0 * unit)))
+    count = max(1, int(frame.cut_mm // (chunk + 3.0 * unit)))
     for i in range(count):
-        x = i * frame.shop_mm / count
-        acts.append(Text(WITH_NAP, (x, y), size, INK))
+        x = i * frame.cut_mm / count
+        acts.append(Text(told, (x, y), size, INK))
         tail = x + text.width_mm + 0.6 * unit
         acts.append(Arrow((tail, middle), (tail + 4.0 * unit, middle), pen, 0.8 * unit))
     return Group("nap", tuple(acts))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from nesting.errors import DrawError, EmptyMarkerError
 from nesting.marker import Marker
 from nesting.measure import shop_length_mm
+from nesting.shrinking import washed_mm
 from nesting.spread import Spread, Stretch, laid_width_mm
 
 LONGEST_DRAWN_MM = 1e6
@@ -68,6 +69,16 @@ class ClothFrame:
         """Length to ask for at the counter."""
         return shop_length_mm(self.marker)
 
+    @property
+    def cut_mm(self) -> float:
+        """Where that length ends in the picture, which shows the cloth washed."""
+        return washed_mm(self.shop_mm, self.marker.bolt.shrink_along)
+
+    @property
+    def selvage_mm(self) -> float:
+        """Width of each selvage in the picture."""
+        return washed_mm(self.marker.bolt.selvage_mm, self.marker.bolt.shrink_across)
+
     def lift_mm(self, stretch: Stretch) -> float:
         """Return where the lower usable edge of a stretch lies in the frame."""
         if self.is_folded_first and stretch.spread is Spread.OPEN:
@@ -76,13 +87,13 @@ class ClothFrame:
 
     def low_mm(self, stretch: Stretch) -> float:
         """Return the lower edge of the cloth: the fold, or the outer edge of the selvage."""
-        selvage = 0.0 if stretch.spread is Spread.LENGTHWISE else self.marker.bolt.selvage_mm
+        selvage = 0.0 if stretch.spread is Spread.LENGTHWISE else self.selvage_mm
         return self.lift_mm(stretch) - selvage
 
     def high_mm(self, stretch: Stretch) -> float:
         """Return the upper edge of the cloth, the outer edge of the selvage."""
         width = laid_width_mm(self.marker.bolt, stretch.spread)
-        return self.lift_mm(stretch) + width + self.marker.bolt.selvage_mm
+        return self.lift_mm(stretch) + width + self.selvage_mm
 
     @property
     def bottom_mm(self) -> float:
@@ -98,6 +109,6 @@ class ClothFrame:
         """Return each stretch with the x where its cloth starts and ends; the last to the cut."""
         last = len(self.marker.stretches) - 1
         return tuple(
-            (stretch, stretch.start_mm, self.shop_mm if i == last else stretch.end_mm)
+            (stretch, stretch.start_mm, self.cut_mm if i == last else stretch.end_mm)
             for i, stretch in enumerate(self.marker.stretches)
         )

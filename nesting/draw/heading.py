@@ -1,5 +1,6 @@
 """The head of a picture: what is laid, what to ask for, and the figures."""
 
+from nesting.cloth_words import cloth_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.flow import Cell, flow
 from nesting.draw.scene import Act, Group, Lines, Text, line, moved
@@ -28,6 +29,7 @@ def figures(frame: ClothFrame, lower_bound_mm: float | None = None) -> tuple[tup
         ("spread", spread_words(marker)),
         ("utilisation", f"{100.0 * utilisation(marker):.1f} %"),
     ]
+    told += [(name.lower(), words) for name, words in cloth_words(bolt)]
     if lower_bound_mm is not None:
         told.append(("cannot be shorter than", format_both(lower_bound_mm, bolt.units)))
     return tuple(told)

@@ -4,10 +4,11 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from nesting.draw.design_acts import match_mark
 from nesting.draw.flow import Cell, flow
 from nesting.draw.marker_body import Body
 from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Text, line, moved, rectangle
-from nesting.draw.style import INK, SOFT_INK, SWATCH, Look, hatching
+from nesting.draw.style import CLOTH, CUT, FLAW, GRID, INK, SOFT_INK, SWATCH, Look, hatching
 from nesting.draw.words import REMINDER
 
 _SIZE = 0.78
@@ -99,6 +100,31 @@ def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
         ("notches", (edge, notch), "notch"),
         ("drill holes", (Area(ring, pen=look.pen(0.06)),), "drill hole"),
         ("match points", (Lines(cross, pen),), "match point"),
+        *_design_samples(look),
+    ]
+
+
+def _design_samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
+    """Return the samples of what the cloth brings along."""
+    unit = look.unit_mm
+    low, middle, high = 0.15 * unit, 0.68 * unit, 1.2 * unit
+    centre, right = 0.95 * unit, 1.9 * unit
+    on = match_mark((centre, middle), look, meets=True)
+    off = match_mark((centre, middle), look, meets=False)
+    grid = Lines(
+        (line((centre, low), (centre, high)), line((0.0, middle), (right, middle))),
+        look.pen(0.045, GRID),
+    )
+    box = rectangle(0.0, low, right, high)
+    flaw = (
+        Area(box, fill=FLAW, pen=look.pen(0.06, CUT)),
+        Lines(hatching(box, step_mm=0.25 * unit, deg=-45.0), look.pen(0.05, CUT)),
+    )
+    return [
+        ("repeat grid", (Area(box, fill=CLOTH), grid), "repeat of the cloth"),
+        ("meeting points", (on,), "meets its partner on the repeat"),
+        ("points that miss", (off,), "misses its partner on the repeat"),
+        ("flaws", flaw, "flaw: keep off"),
     ]
 
 

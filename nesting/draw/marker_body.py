@@ -7,11 +7,12 @@ from types import MappingProxyType
 from nesting.cut_list import placed_shape
 from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
 from nesting.draw.cloth_frame import ClothFrame
+from nesting.draw.design_acts import Design, design_of, flaws_group
 from nesting.draw.labels import fit_label, fit_number, words_of_all
 from nesting.draw.piece_acts import DrawnPiece, piece_group
 from nesting.draw.scene import Act, Group
 from nesting.draw.style import Look, fills
-from nesting.placement import lying_shape
+from nesting.placement import Placement, lying_shape
 from pieces.piece import PieceShape
 
 
@@ -39,7 +40,7 @@ class Body:
 
 def right_edge_mm(frame: ClothFrame, look: Look) -> float:
     """Return how far right of the cut end the picture of the cloth reaches, mm."""
-    return frame.shop_mm + STUB * look.unit_mm
+    return frame.cut_mm + STUB * look.unit_mm
 
 
 def marker_body(
@@ -61,6 +62,7 @@ def marker_body(
         Numbers given already to kinds of small pieces, as by another marker of the same picture.
     """
     letters = _letters(frame)
+    design = design_of(frame)
     known = dict(numbers)
     marker = frame.marker
     colours = fills(item.title for item in marker.items)
@@ -76,11 +78,32 @@ def marker_body(
             number = known.setdefault(words.kind, str(len(known) + 1))
             label = fit_number(number, shape, look)
         drawn = DrawnPiece(
-            shape, words.sentence, colours[words.title], placement.flipped, label, letters
+            shape,
+            words.sentence,
+            colours[words.title],
+            placement.flipped,
+            label,
+            letters,
+            _meets(design, placement),
         )
         groups.append(piece_group(drawn, look))
-    acts = (cloth_group(frame, look), Group("pieces", tuple(groups)), lines_group(frame, look))
+    flaws = flaws_group(frame, look)
+    acts = (
+        cloth_group(frame, look, design),
+        Group("pieces", tuple(groups)),
+        *(() if flaws is None else (flaws,)),
+        lines_group(frame, look),
+    )
     return Body(acts, frozenset(_names(acts)), known, letters)
+
+
+def _meets(design: Design, placement: Placement) -> dict[str, bool]:
+    """Return for each matched point of a placement whether it agrees with the others."""
+    return {
+        name: meets
+        for (item, garment, name), meets in design.meets.items()
+        if (item, garment) == (placement.item, placement.garment)
+    }
 
 
 def _without_marks(shape: PieceShape) -> PieceShape:

@@ -36,7 +36,7 @@ def marker_scene(
         If nothing is placed.
     """
     frame = ClothFrame(marker)
-    look = look_for(frame.shop_mm, frame.top_mm - frame.bottom_mm)
+    look = look_for(frame.cut_mm, frame.top_mm - frame.bottom_mm)
     unit = look.unit_mm
     title = heading or marker.pattern
     margin, left = _MARGIN * unit, (_MARGIN + ACROSS + ACROSS + 0.4) * unit
@@ -73,7 +73,7 @@ def _above(frame: ClothFrame, look: Look) -> tuple[tuple[Act, ...], float]:
     low, high = frame.low_mm(first), frame.high_mm(first)
     lanes, top_mm = lanes_group(frame, along_y + (SIDE + 0.6) * unit, look)
     acts = (
-        ruler_along(frame.shop_mm, along_y, look, units),
+        ruler_along(frame.cut_mm, along_y, look, units),
         ruler_across(low, high - low, -(ACROSS + 0.7) * unit, look=look, units=units),
         lanes,
     )

@@ -1,11 +1,13 @@
 """One piece on the cloth: fill, hatching, edge, grainline, marks and label."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
 import numpy as np
 import shapely
 
+from nesting.draw.design_acts import match_mark
 from nesting.draw.grain_arrow import arrow_clear_of
 from nesting.draw.label_fit import Fit
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Text, line
@@ -36,6 +38,8 @@ class DrawnPiece:
         Its words and their place, or None where nothing can be written.
     letters
         A short letter for each match point name.
+    meets
+        For each match point on the repeat of the cloth, whether it agrees with the others.
     """
 
     shape: PieceShape
@@ -44,6 +48,7 @@ class DrawnPiece:
     turned_over: bool
     label: Fit | None
     letters: Mapping[str, str]
+    meets: Mapping[str, bool] = field(default_factory=lambda: MappingProxyType({}))
 
 
 def piece_group(piece: DrawnPiece, look: Look) -> Group:
@@ -150,7 +155,7 @@ def _drill_holes(shape: PieceShape, look: Look) -> tuple[Act, ...]:
 
 
 def _match_points(piece: DrawnPiece, arrow: Arrow, look: Look) -> tuple[Act, ...]:
-    """Return a small cross for each match point, with its letter."""
+    """Return a small cross for each match point, with its letter; a diamond on the repeat."""
     arm = 0.22 * look.unit_mm
     acts: list[Act] = []
     for mark in piece.shape.match_points:
@@ -158,7 +163,15 @@ def _match_points(piece: DrawnPiece, arrow: Arrow, look: Look) -> tuple[Act, ...
         cross = (line((x - arm, y), (x + arm, y)), line((x, y - arm), (x, y + arm)))
         acts.append(Lines(cross, look.pen(0.07)))
         acts.append(_letter(piece, mark.at_mm, arrow, look=look, letter=piece.letters[mark.name]))
-    return (Group("match points", tuple(acts)),) if acts else ()
+    marks = [Group("match points", tuple(acts))] if acts else []
+    for name, group in ((True, "meeting points"), (False, "points that miss")):
+        diamonds = tuple(
+            match_mark(mark.at_mm, look, meets=name)
+            for mark in piece.shape.match_points
+            if piece.meets.get(mark.name) is name
+        )
+        marks += [Group(group, diamonds)] if diamonds else []
+    return tuple(marks)
 
 
 def _letter(piece: DrawnPiece, at_mm: Point, arrow: Arrow, *, look: Look, letter: str) -> Text:

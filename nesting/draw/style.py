@@ -26,6 +26,8 @@ UNDER_LAYER = "#DCC9A5"
 CUT = "#A33A00"
 RULE = "#8C8174"
 SWATCH = "#EFE9DF"
+GRID = "#A08C66"
+FLAW = "#FBEDE4"
 
 # Okabe & Ito: sky blue, orange, bluish green, reddish purple, yellow, blue, vermilion.
 _PALETTE = ("#56B4E9", "#E69F00", "#009E73", "#CC79A7", "#F0E442", "#0072B2", "#D55E00")

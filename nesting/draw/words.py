@@ -13,6 +13,7 @@ SPREAD_WORDS = {
 OPEN_HERE = "open the cloth here: single layer, right side up"
 WITH_NAP = "with nap: all tops this way"
 WITHOUT_NAP = "without nap: tops may point either way"
+UNEVEN = "uneven repeat: all tops this way"
 REMINDER = "Measure your own bolt; lay out everything before cutting."
 
 
@@ -23,6 +24,23 @@ def selection_words(marker: Marker) -> str:
         + f"view {chosen.view}, size {chosen.size}"
         for chosen in marker.selections
     )
+
+
+def spread_caption(bolt: Bolt, spread: Spread) -> str:
+    """Return how a first stretch is spread, and what washing and a plaid ask of it."""
+    words = SPREAD_WORDS[spread]
+    if spread is not Spread.OPEN and bolt.repeat is not None and bolt.repeat.across_mm is not None:
+        words += ", the fold along the middle of a stripe"
+    if bolt.shrink_along or bolt.shrink_across:
+        words += "; washed first"
+    return words
+
+
+def direction_words(bolt: Bolt) -> str:
+    """Return which way the tops of the pieces may point, and why."""
+    if bolt.nap:
+        return WITH_NAP
+    return UNEVEN if bolt.has_direction else WITHOUT_NAP
 
 
 def spread_words(marker: Marker) -> str:

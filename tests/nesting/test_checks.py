@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from nesting.checks import check_marker, overlap_depth_mm
+from nesting.checked import overlap_depth_mm
+from nesting.checks import check_marker
 from nesting.lay import lay_pieces
 from nesting.marker import Marker
 from nesting.placement import Placement

@@ -34,6 +34,18 @@ def test_equal_pieces_of_several_selections_are_added_up() -> None:
     assert item.count == 2
 
 
+def test_an_item_knows_its_garments_and_what_each_takes() -> None:
+    """Three garments and one more take a pair each: eight pieces, two for every garment."""
+    drawn = pattern(piece("front", TRIANGLE, count=2, pair=True))
+
+    (item,) = cut_list(drawn, (Selection("A", "M", 3), *ONE), "shell")
+
+    assert item.garments == (1, 2, 3, 4)
+    assert (item.as_drawn, item.turned_over) == (4, 4)
+    share = item.share()
+    assert (share.as_drawn, share.turned_over) == (1, 1)
+
+
 def test_a_lay_holds_five_thousand_pieces_and_no_more() -> None:
     """50 of a piece for 100 garments are 5000; 51 are 5100, and the refusal tells both numbers."""
     hundred = (Selection("A", "M", 100),)

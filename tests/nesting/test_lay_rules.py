@@ -5,6 +5,7 @@ import pytest
 from nesting.bolt import Bolt
 from nesting.errors import LayError
 from nesting.lay_rules import LayRules, arrow_directions_deg, turns_deg
+from nesting.repeat import Repeat
 from pieces.grainline import Grain
 
 PLAIN, NAPPED = Bolt(width_mm=1000.0), Bolt(width_mm=1000.0, nap=True)
@@ -26,6 +27,17 @@ def test_nap_and_one_way_leave_one_direction(
     assert set(arrow_directions_deg(grain, PLAIN, one_way=False)) == plain
     assert set(arrow_directions_deg(grain, NAPPED, one_way=False)) == napped
     assert set(arrow_directions_deg(grain, PLAIN, one_way=True)) == napped
+
+
+def test_an_uneven_repeat_leaves_one_direction_and_an_even_one_does_not() -> None:
+    """Even stripes look the same upside down."""
+    even, uneven = (
+        Bolt(width_mm=1000.0, repeat=Repeat(along_mm=100.0, even=is_even))
+        for is_even in (True, False)
+    )
+
+    assert set(arrow_directions_deg(Grain.LENGTHWISE, even, one_way=False)) == {0.0, 180.0}
+    assert set(arrow_directions_deg(Grain.LENGTHWISE, uneven, one_way=False)) == {0.0}
 
 
 def test_a_piece_turned_over_mirrors_its_directions_across_the_warp() -> None:

@@ -9,12 +9,16 @@ from typing import Any
 
 import pytest
 
+from nesting.bolt import Bolt
 from nesting.errors import MarkerFileError
+from nesting.flaw import Flaw
 from nesting.lay import lay_pieces
 from nesting.marker import Marker
 from nesting.marker_file import format_marker, parse_marker, read_marker, write_marker
+from nesting.repeat import Axis, GivenUp, Repeat
 from nesting.spread import Spread
 from pieces.lengths import Price
+from pieces.marks import MatchWay
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 
@@ -39,6 +43,48 @@ def test_a_marker_read_back_is_equal(marker: Marker, tmp_path: Path) -> None:
 
     assert read_marker(tmp_path / "marker.json") == marker
     assert [path.name for path in tmp_path.iterdir()] == ["marker.json"]
+
+
+def test_real_cloth_survives_as_well(marker: Marker) -> None:
+    """Repeat, flaws, shrinkage, ends, garments, ways of matching and matches given up."""
+    bolt = Bolt(
+        width_mm=300.0,
+        shop_step_mm=None,
+        repeat=Repeat(along_mm=10.1, across_mm=20.2, even=False),
+        start_on_repeat=True,
+        flaws=(Flaw(at_mm=1.0, across_mm=2.0, long_mm=3.0, wide_mm=4.0),),
+        shrink_along=0.03,
+        shrink_across=0.02,
+        end_allowance_mm=25.4,
+        length_left_mm=2743.2,
+    )
+    real = replace(
+        marker,
+        bolt=bolt,
+        items=tuple(replace(item, garments=(1, 2)) for item in marker.items),
+        placements=tuple(replace(at, garment=2) for at in marker.placements),
+        matching={"side": MatchWay.BOTH, "hem": MatchWay.NONE},
+        given_up=(GivenUp("back M", "side", Axis.ACROSS, "it cannot be"),),
+    )
+
+    assert parse_marker(format_marker(real)) == real
+
+
+def test_a_file_of_version_one_is_still_read(marker: Marker) -> None:
+    """It has plain cloth: no repeat, no flaws, nothing shrinks, and garments are not told apart."""
+    sheet = json.loads(format_marker(marker))
+    sheet["version"] = 1
+    for name in ("matching", "given_up"):
+        del sheet[name]
+    for name in ("repeat", "start_on_repeat", "flaws", "shrink_along", "shrink_across",
+                 "end_allowance_mm", "length_left_mm"):  # fmt: skip
+        del sheet["bolt"][name]
+    for item in sheet["items"]:
+        del item["garments"]
+    for placement in sheet["placements"]:
+        del placement["garment"]
+
+    assert parse_marker(json.dumps(sheet)) == marker
 
 
 def remove(key: str) -> Callable[[dict[str, Any]], None]:
@@ -75,6 +121,12 @@ def put(value: Any, *keys: Any) -> Callable[[dict[str, Any]], None]:
         (put([[0, 0], [9, 9], [9, 0], [0, 9]], "items", 0, "shape", "outline_mm"), "crosses"),
         (put("back M", "items", 1, "key"), "share a key"),
         (put(45, "rules", "tilt_deg"), "tilt"),
+        (put({"even": True}, "bolt", "repeat"), "repeat"),
+        (put({"along_mm": 5, "even": True, "drop": 2}, "bolt", "repeat"), "drop is not known"),
+        (put([{"at_mm": 1}], "bolt", "flaws"), "flaws > 0 > across_mm is missing"),
+        (put(0.6, "bolt", "shrink_along"), "shrinkage"),
+        (put({"side": "sideways"}, "matching"), "matching > side"),
+        (put([], "items", 0, "garments"), "garments"),
         (put(None, "placements", 0, "x_mm"), "x_mm"),
     ],
 )

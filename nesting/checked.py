@@ -1,0 +1,78 @@
+"""What the checks of a marker share: the pieces as they lie, and how a finding is worded."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+
+from nesting.cut_list import CutItem
+from nesting.marker import Marker
+from nesting.placement import Placement, lies_on_fold, lying_shape
+from nesting.spread import Spread
+from pieces.finding import Finding, Severity
+from pieces.lengths import format_both
+from pieces.piece import PieceShape
+
+TOLERANCE_MM = 0.01
+TOLERANCE_DEG = 0.01
+
+
+@dataclass(frozen=True)
+class Laid:
+    """One placement with everything the checks ask about it."""
+
+    placement: Placement
+    item: CutItem
+    spread: Spread
+    shape: PieceShape
+    polygon: shapely.Polygon
+    label: str
+
+    @property
+    def is_on_fold(self) -> bool:
+        """Whether it is a half piece with its fold edge on the fold."""
+        return lies_on_fold(self.item, self.spread)
+
+
+def laid_on(marker: Marker) -> Iterator[Laid]:
+    """Yield every placement of a piece and in a stretch that the marker has."""
+    for placement in marker.placements:
+        item = marker.item_by_key.get(placement.item)
+        if item is None or not 0 <= placement.stretch < len(marker.stretches):
+            continue
+        spread = marker.stretches[placement.stretch].spread
+        shape = lying_shape(item, placement, spread)
+        label = f"{item.title} {item.size} no. {placement.number}"
+        yield Laid(placement, item, spread, shape, shapely.Polygon(shape.outline_mm), label)
+
+
+def error(code: str, sentence: str, *labels: str) -> Finding:
+    """Return a finding that spoils the work."""
+    return Finding(code, Severity.ERROR, sentence, labels)
+
+
+def words(marker: Marker, length_mm: float) -> str:
+    """Return a length in both systems, the person's first."""
+    return format_both(max(length_mm, 0.0), marker.bolt.units)
+
+
+def overlap_depth_mm(first: shapely.Polygon, second: shapely.Polygon) -> float:
+    """Return how deep two outlines overlap, mm: the width of the widest disc in what they share.
+
+    Found by drawing the shared region in until nothing is left, to a hundredth of the depth.
+
+    Examples
+    --------
+    >>> round(overlap_depth_mm(shapely.box(0, 0, 10, 10), shapely.box(8, 0, 20, 10)), 1)
+    2.0
+    """
+    shared = shapely.intersection(first, second)
+    gone, kept = 2.0 * math.sqrt(shared.area / math.pi), 0.0
+    while gone - kept > max(0.01 * gone, 1e-6):
+        middle = (kept + gone) / 2.0
+        if shapely.buffer(shared, -middle / 2.0).is_empty:
+            gone = middle
+        else:
+            kept = middle
+    return (kept + gone) / 2.0 if gone > 1e-6 else 0.0

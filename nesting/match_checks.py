@@ -1,0 +1,265 @@
+"""Whether the pieces of a marker agree on the repeat of the cloth, worked out from where they lie.
+
+Every match point is taken to its place on the cloth, both layers of a fold each by itself. Points
+of one name within one garment must lie at one phase of the repeat. A piece whose top points the
+other way shows an even design mirrored: its phases count backwards from an axis of the repeat.
+Where along the cloth that axis lies is for the person to choose, and it is one place for the whole
+lay; across, it is taken to be the middle of the cloth.
+
+Left and right: a name that one piece has alone is a seam in which its two copies meet, so they
+agree with each other. A name on several pieces says that these meet, left with left and right with
+right; a piece opened out meets both.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import assert_never
+
+import numpy as np
+
+from nesting.bolt import Bolt, repeat_on
+from nesting.checked import Laid, error, words
+from nesting.lay_rules import arrow_directions_deg
+from nesting.marker import Marker
+from nesting.placement import pieces_cut
+from nesting.repeat import Axis, GivenUp, off_phase_mm
+from nesting.spread import Spread
+from pieces.finding import Finding, Severity
+from pieces.grainline import Grain, Point
+from pieces.marks import MatchWay, match_way
+
+MATCH_TOLERANCE_MM = 0.5
+"""How far a match may be off: no more than a seam hides (common practice)."""
+
+_WAYS = {
+    Axis.ALONG: {MatchWay.ALONG, MatchWay.BOTH},
+    Axis.ACROSS: {MatchWay.ACROSS, MatchWay.BOTH},
+}
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A match point of one piece as cut: where it lies, and how the design runs on it."""
+
+    at_mm: float
+    turned: bool
+    sides: frozenset[str]
+    item: str
+    label: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Match:
+    """Points of one name within one garment, on one axis.
+
+    Parameters
+    ----------
+    axis, repeat_mm
+        The direction, and the repeat in the coordinates of the marker, mm.
+    garment, point
+        Number of the garment (0 if it is not told), and the name.
+    items
+        Keys of the cut items that carry it.
+    at_mm
+        Where the first of them lies that is not turned top to bottom: along, from the cut end;
+        across, from the middle of the cloth.
+    off_mm
+        How far the worst of them is off.
+    labels
+        The two pieces of which that is true.
+    """
+
+    axis: Axis
+    repeat_mm: float
+    garment: int
+    point: str
+    items: frozenset[str]
+    at_mm: float
+    off_mm: float
+    labels: tuple[str, ...]
+
+    @property
+    def holds(self) -> bool:
+        """Whether a seam hides what it is off."""
+        return self.off_mm <= MATCH_TOLERANCE_MM
+
+
+def match_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
+    """Yield what does not agree on the repeat, and what was never to agree.
+
+    Codes: ``repeat-not-matched``, ``wrong-garment``; ``match-given-up`` is a warning.
+    """
+    if marker.bolt.repeat is None:
+        return
+    yield from _garments(marker, laid)
+    washed = " once washed" if marker.bolt.shrink_along or marker.bolt.shrink_across else ""
+    for match in matches_on(marker, laid):
+        if not match.holds:
+            yield error(
+                "repeat-not-matched",
+                f'"{match.point}" of {" and ".join(match.labels)} is {match.off_mm:.1f} mm off '
+                f"the match {match.axis} the cloth, on a repeat of "
+                f"{words(marker, match.repeat_mm)}{washed}",
+                *match.labels,
+            )
+    for one in marker.given_up:
+        yield _given_up(marker, one)
+
+
+def _given_up(marker: Marker, one: GivenUp) -> Finding:
+    item = marker.item_by_key.get(one.item)
+    label = one.item if item is None else f"{item.title} {item.size}"
+    sentence = f'"{one.point}" of {label} is not matched {one.axis} the cloth: {one.why}'
+    return Finding("match-given-up", Severity.WARNING, sentence, (label,))
+
+
+def _garments(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
+    """Compare for whom each piece is cut with the cut list, if the marker tells it."""
+    if not any(one.placement.garment for one in laid):
+        return
+    for item in marker.items:
+        label, share = f"{item.title} {item.size}", item.count // len(item.garments)
+        count: Counter[int] = Counter()
+        for one in laid:
+            if one.item.key == item.key:
+                count[one.placement.garment] += sum(pieces_cut(item, one.placement, one.spread))
+        for garment in sorted({*item.garments, *count}):
+            wanted = share if garment in item.garments else 0
+            if count[garment] != wanted:
+                yield error(
+                    "wrong-garment",
+                    f"{label}: {count[garment]} laid for garment {garment}, which takes {wanted}",
+                    label,
+                )
+
+
+def matches_on(marker: Marker, laid: Sequence[Laid]) -> Iterator[Match]:
+    """Yield each name that pieces of one garment share on an axis of the repeat."""
+    for axis in Axis:
+        repeat_mm = repeat_on(marker.bolt, axis)
+        if repeat_mm is not None:
+            yield from _on_axis(marker, laid, axis, repeat_mm)
+
+
+def _on_axis(marker: Marker, laid: Sequence[Laid], axis: Axis, repeat_mm: float) -> Iterator[Match]:
+    # Twice the place of the axis of the design: along, the first mirrored match settles it.
+    twice_axis_mm = None if axis is Axis.ALONG else 0.0
+    for (garment, _, name), seen in _named(marker, laid, axis).items():
+        if len(seen) < 2:
+            continue
+        if twice_axis_mm is None:
+            twice_axis_mm = _mirrored_sum_mm(seen, marker.bolt)
+        off_mm, worst = _worst(seen, repeat_mm, twice_axis_mm, bolt=marker.bolt)
+        yield Match(
+            axis=axis,
+            repeat_mm=repeat_mm,
+            garment=garment,
+            point=name,
+            items=frozenset(one.item for one in seen),
+            at_mm=next((one.at_mm for one in seen if not one.turned), seen[0].at_mm),
+            off_mm=off_mm,
+            labels=tuple(dict.fromkeys(one.label for one in worst)),
+        )
+
+
+def _named(
+    marker: Marker, laid: Sequence[Laid], axis: Axis
+) -> dict[tuple[int, Grain, str], list[_Seen]]:
+    """Return the points to be matched on an axis by garment, grain and name."""
+    given_up = {(one.item, one.point) for one in marker.given_up if one.axis is axis}
+    named: dict[tuple[int, Grain, str], list[_Seen]] = {}
+    for one in laid:
+        for name in dict.fromkeys(mark.name for mark in one.shape.match_points):
+            wanted = match_way(marker.matching, name) in _WAYS[axis]
+            if wanted and (one.item.key, name) not in given_up:
+                key = (one.placement.garment, one.item.grain, name)
+                named.setdefault(key, []).extend(_seen(one, name, axis, marker.bolt))
+    return named
+
+
+def _seen(one: Laid, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
+    """Return a match point of one placement, once for each piece cut; nothing if images differ.
+
+    Across, places are told from the middle of the cloth, which is the fold of a folded lay.
+    """
+    places = [mark.at_mm for mark in one.shape.match_points if mark.name == name]
+    if one.item.grain not in (Grain.LENGTHWISE, Grain.CROSSWISE):
+        return []
+    turned = _is_turned(one)
+    if axis is Axis.ALONG:
+        at_mm = _one_place([x for x, _ in places])
+        sides = frozenset(("left", "right"))
+        return [] if at_mm is None else [_Seen(at_mm, turned, sides, one.item.key, one.label)]
+    return [
+        _Seen(at_mm, turned, sides, one.item.key, one.label)
+        for at_mm, sides in _across(one, places, bolt)
+    ]
+
+
+def _across(one: Laid, places: list[Point], bolt: Bolt) -> Iterator[tuple[float, frozenset[str]]]:
+    """Yield where a point lies from the middle of the cloth, and on which side of the garment."""
+    both = frozenset(("left", "right"))
+    drawn, over = ("right", "left") if one.placement.flipped else ("left", "right")
+    heights = [y for _, y in places]
+    if one.is_on_fold:
+        heights += [-y for y in heights]
+    at_mm = _one_place(heights)
+    if at_mm is None:
+        return
+    match one.spread:
+        case Spread.OPEN:
+            sides = frozenset((drawn,)) if one.item.half is None else both
+            yield at_mm - bolt.usable_width_mm / 2.0, sides
+        case Spread.LENGTHWISE if one.is_on_fold:
+            yield at_mm, both
+        case Spread.LENGTHWISE:
+            yield at_mm, frozenset((drawn,))
+            yield -at_mm, frozenset((over,))
+        case _:
+            assert_never(one.spread)
+
+
+def _one_place(places: list[float]) -> float | None:
+    """Return where all images of a point lie on an axis, or None if they differ."""
+    return places[0] if np.ptp(places) <= MATCH_TOLERANCE_MM else None
+
+
+def _is_turned(one: Laid) -> bool:
+    """Tell whether the top of the piece points away from where it points on napped cloth."""
+    napped = Bolt(width_mm=1.0, nap=True)
+    turned_over = one.placement.flipped and not one.is_on_fold
+    [top_deg] = arrow_directions_deg(one.item.grain, napped, one_way=True, turned_over=turned_over)
+    return float(np.cos(np.radians(one.shape.grainline.angle_deg - top_deg))) < 0.0
+
+
+def _mirrored_sum_mm(seen: list[_Seen], bolt: Bolt) -> float | None:
+    """Return the sum of an upright and a turned place of one name, if there are both."""
+    if bolt.repeat is None or not bolt.repeat.even:
+        return None
+    upright = next((one.at_mm for one in seen if not one.turned), None)
+    turned = next((one.at_mm for one in seen if one.turned), None)
+    return None if upright is None or turned is None else upright + turned
+
+
+def _worst(
+    seen: list[_Seen], repeat_mm: float, twice_axis_mm: float | None, *, bolt: Bolt
+) -> tuple[float, list[_Seen]]:
+    """Return how far the worst of a name is off, with the pair of pieces it is."""
+    mirrored = bolt.repeat is not None and bolt.repeat.even
+    groups = [seen]
+    if len({one.item for one in seen}) > 1:
+        groups = [[one for one in seen if side in one.sides] for side in ("left", "right")]
+    worst: tuple[float, list[_Seen]] = (0.0, [])
+    for group in groups:
+        for one in group[1:]:
+            places = [group[0].at_mm, one.at_mm]
+            if mirrored and twice_axis_mm is not None:
+                turned = (group[0].turned, one.turned)
+                places = [
+                    twice_axis_mm - at if is_turned else at
+                    for at, is_turned in zip(places, turned, strict=True)
+                ]
+            off_mm = abs(off_phase_mm(places[1] - places[0], repeat_mm))
+            worst = max(worst, (off_mm, [group[0], one]), key=lambda found: found[0])
+    return worst
