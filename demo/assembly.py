@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 from demo.drafting import Drafted
+from pieces.marks import MatchWay
 from pieces.piece import Cut, Piece
 
 Measured = TypeVar("Measured")
@@ -14,6 +15,18 @@ CAUTIONS = (
     "Where your workroom, school or theatre has rules of its own, follow those first.",
 )
 """Cautions of every sheet; they give way to local rules."""
+
+_MATCHED_BOTH_WAYS = ("centre", "pocket, front end")
+
+
+def matching(pieces: tuple[Piece, ...]) -> dict[str, MatchWay]:
+    """Return what meets both ways on a plaid: centres, and pocket welts with their fronts.
+
+    Everything else meets along the cloth, as if nothing were said.
+    """
+    shapes = (shape for piece in pieces for shape in piece.shapes.values())
+    names = dict.fromkeys(mark.name for shape in shapes for mark in shape.match_points)
+    return {name: MatchWay.BOTH for name in names if name.startswith(_MATCHED_BOTH_WAYS)}
 
 
 def cut(cloth: str, count: int) -> Cut:

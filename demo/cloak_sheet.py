@@ -3,10 +3,10 @@
 from collections.abc import Callable
 
 from demo import cloak_draft as draft
-from demo.assembly import CAUTIONS, cut, drafted_piece, pairs
+from demo.assembly import CAUTIONS, cut, drafted_piece, matching, pairs
 from demo.drafting import SEAM_MM, Drafted
 from demo.measurements import BODIES, SIZES, Body
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece
 
 _PAIRS = (pairs("shell", 2), pairs("lining", 2))
@@ -40,14 +40,16 @@ _PANELS: tuple[tuple[str, str, tuple[Cut, ...], str], ...] = (
 
 def pattern() -> Pattern:
     """Return the whole cloak pattern."""
+    pieces = (
+        *_panels(draft.knee_ring, prefix="knee_", words=", knee length"),
+        *_panels(draft.full_ring, prefix="", words=", full length"),
+        *_hood_pieces(),
+    )
     return Pattern(
         name="Hooded cloak of the village stage",
         sizes=SIZES,
-        pieces=(
-            *_panels(draft.knee_ring, prefix="knee_", words=", knee length"),
-            *_panels(draft.full_ring, prefix="", words=", full length"),
-            *_hood_pieces(),
-        ),
+        pieces=pieces,
+        matching=matching(pieces),
         views=_views(),
         cloths=_cloths(),
         notions=_notions(),
@@ -119,22 +121,29 @@ def _cloths() -> tuple[ClothNeed, ...]:
             "shell",
             "Heavy cloth that hangs in folds; on cloth with nap every panel points the same way.",
             ("heavy wool coating", "wide corduroy", "blanket wool", "cotton velvet"),
+            ask_for="Heavy wool coating: its weight makes the folds, and its edge hardly frays.",
+            hang=(
+                "A light, slippery cloth clings to the legs and blows about; a stiff one spreads "
+                "like a tent."
+            ),
         ),
         ClothNeed(
             "lining",
             "Lets the cloak slide over a costume and hides the seams when it swings open.",
             ("viscose twill", "cotton sateen"),
+            ask_for="Viscose twill: smooth enough to slide and heavy enough to hang with the wool.",
+            hang="A stiff lining holds the folds open; one that stretches drops below the hem.",
         ),
     )
 
 
 def _notions() -> tuple[Notion, ...]:
-    one, two = dict.fromkeys(SIZES, 1), dict.fromkeys(SIZES, 2)
+    one = dict.fromkeys(SIZES, 1)
     return (
         Notion(
             name="cloak clasp", detail="two halves with a hook, sewn on at the neck", counts=one
         ),
-        Notion(name="thread", detail="reel of strong thread to match", counts=two),
+        Notion(name="thread", detail="strong thread to match", kind=NotionKind.THREAD),
     )
 
 

@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 from demo import knapsack_draft as draft
-from demo.assembly import CAUTIONS, cut, drafted_piece
+from demo.assembly import CAUTIONS, cut, drafted_piece, matching
 from demo.drafting import SEAM_MM
 from demo.measurements import PACKS
 from pieces.grainline import Grain
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Piece
 
 _BOTH = (cut("shell", 1), cut("lining", 1))
@@ -22,6 +22,7 @@ def pattern() -> Pattern:
         name="Knapsack of the village stage",
         sizes=tuple(PACKS),
         pieces=pieces,
+        matching=matching(pieces),
         views=(
             View("A", names, "With a bound flap over the drawn-up mouth."),
             View("B", plain, "Without the flap: a plain duffel that closes with its cord."),
@@ -138,11 +139,18 @@ def _cloths() -> tuple[ClothNeed, ...]:
             "shell",
             "Firm cloth that carries weight; a jeans needle and long stitches help.",
             ("cotton canvas", "duck", "heavy twill", "waxed cotton"),
+            ask_for="Medium cotton canvas: strong, and a household machine sews four layers.",
+            hang=(
+                "A soft or slippery cloth sags round the load; a very stiff one stands open and "
+                "will not draw up at the mouth."
+            ),
         ),
         ClothNeed(
             "lining",
             "Light, smooth and close-woven, so that nothing catches inside.",
             ("cotton poplin", "close-woven lining"),
+            ask_for="Cotton poplin, since it is close-woven and stays where you pin it.",
+            hang="A slippery lining slides out of its seams under load; a stiff one eats room.",
         ),
     )
 
@@ -152,8 +160,10 @@ def _notions() -> tuple[Notion, ...]:
     return (
         Notion(
             name="cord",
-            detail="5 to 6 mm thick, for the mouth",
+            detail="for the mouth; 5 mm will do",
             lengths_mm={size: pack.cord_mm for size, pack in PACKS.items()},
+            kind=NotionKind.CORD,
+            size_mm=6.0,
         ),
         Notion(
             name="eyelet",
@@ -167,7 +177,7 @@ def _notions() -> tuple[Notion, ...]:
             views=("A",),
             counts=dict.fromkeys(sizes, 1),
         ),
-        Notion(name="thread", detail="reel of strong thread", counts=dict.fromkeys(sizes, 1)),
+        Notion(name="thread", detail="strong thread to match", kind=NotionKind.THREAD),
     )
 
 

@@ -1,19 +1,21 @@
 """The pattern sheet of the smock shirt: what to cut of which cloth, and what to buy."""
 
 from demo import smock_draft as draft
-from demo.assembly import CAUTIONS, cut, drafted_piece, pairs
+from demo.assembly import CAUTIONS, cut, drafted_piece, matching, pairs
 from demo.drafting import SEAM_MM
 from demo.measurements import BODIES, SIZES
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Piece
 
 
 def pattern() -> Pattern:
     """Return the whole smock shirt pattern."""
+    pieces = (*_body_pieces(), *_sleeve_pieces(), *_small_pieces())
     return Pattern(
         name="Smock shirt of the village stage",
         sizes=SIZES,
-        pieces=(*_body_pieces(), *_sleeve_pieces(), *_small_pieces()),
+        pieces=pieces,
+        matching=matching(pieces),
         views=_views(),
         cloths=_cloths(),
         notions=_notions(),
@@ -127,19 +129,32 @@ def _cloths() -> tuple[ClothNeed, ...]:
             "shell",
             "Soft cloth that gathers well and can be washed after every show.",
             ("cotton lawn", "washed linen", "calico", "brushed cotton"),
+            ask_for="Calico or washed linen: both hold a gather and are easy to cut straight.",
+            hang=(
+                "A slippery cloth makes soft, deep folds and creeps under the needle; a stiff one "
+                "gathers into a bulky frill at the yoke."
+            ),
         ),
         ClothNeed(
             "interfacing",
             "A light stiffening for collar, cuffs and placket.",
             ("light woven interfacing",),
+            ask_for=(
+                "Light weight, woven and fusible: collar and cuffs should stay soft, and the iron "
+                "fixes it without a stitch."
+            ),
+            hang="None at all lets the collar curl; a heavy one makes it stand up like a ruff.",
         ),
     )
 
 
 def _notions() -> tuple[Notion, ...]:
     one, two = dict.fromkeys(SIZES, 1), dict.fromkeys(SIZES, 2)
+    button, across_mm = NotionKind.BUTTON, 11.0
     return (
-        Notion(name="collar button", detail="11 mm across, for the neck", counts=one),
-        Notion(name="cuff button", detail="11 mm across", views=("A",), counts=two),
-        Notion(name="thread", detail="reel of all-purpose thread to match", counts=one),
+        Notion(
+            name="collar button", detail="for the neck", counts=one, kind=button, size_mm=across_mm
+        ),
+        Notion(name="cuff button", views=("A",), counts=two, kind=button, size_mm=across_mm),
+        Notion(name="thread", detail="all-purpose thread to match", kind=NotionKind.THREAD),
     )

@@ -1,19 +1,21 @@
 """The pattern sheet of the waistcoat: what to cut of which cloth, and what to buy."""
 
 from demo import waistcoat_draft as draft
-from demo.assembly import CAUTIONS, cut, drafted_piece, pairs
+from demo.assembly import CAUTIONS, cut, drafted_piece, matching, pairs
 from demo.drafting import SEAM_MM
 from demo.measurements import BODIES, SIZES
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Piece
 
 
 def pattern() -> Pattern:
     """Return the whole waistcoat pattern."""
+    pieces = (*_outer_pieces(), *_inner_pieces(), *_small_pieces())
     return Pattern(
         name="Waistcoat of the village stage",
         sizes=SIZES,
-        pieces=(*_outer_pieces(), *_inner_pieces(), *_small_pieces()),
+        pieces=pieces,
+        matching=matching(pieces),
         views=_views(),
         cloths=_cloths(),
         notions=_notions(),
@@ -128,16 +130,27 @@ def _cloths() -> tuple[ClothNeed, ...]:
             "shell",
             "The outside that the audience sees; with corduroy every piece points the same way.",
             ("corduroy", "wool flannel", "tweed", "furnishing cotton"),
+            ask_for="Wool flannel, if it is your first: it presses well and forgives a seam.",
+            hang=(
+                "A slippery cloth sags between the buttons; a very stiff one stands off the waist."
+            ),
         ),
         ClothNeed(
             "lining",
             "Smooth cloth inside; in view B it is the outside of the back as well.",
             ("viscose twill", "cotton sateen", "smooth cotton lawn"),
+            ask_for="Cotton sateen, since it slides over a shirt and still lies still for cutting.",
+            hang="A slippery lining frays and shifts while you cut; a stiff one rubs and bulges.",
         ),
         ClothNeed(
             "interfacing",
             "Stiffens front edge, neck and welts so that buttons and pockets do not sag.",
             ("medium woven interfacing", "hair canvas for a firm front"),
+            ask_for=(
+                "Medium weight, woven and fusible: it holds buttonholes and needs only an iron; "
+                "take hair canvas, sewn in, where heat would flatten a pile."
+            ),
+            hang="A light one lets the front edge ripple; a heavy one makes it stand like card.",
         ),
     )
 
@@ -146,7 +159,13 @@ def _notions() -> tuple[Notion, ...]:
     buttons = {size: draft.button_count(body) for size, body in BODIES.items()}
     one = dict.fromkeys(SIZES, 1)
     return (
-        Notion(name="button", detail="15 mm across, flat, with two or four holes", counts=buttons),
+        Notion(
+            name="button",
+            detail="flat, with two or four holes",
+            counts=buttons,
+            kind=NotionKind.BUTTON,
+            size_mm=15.0,
+        ),
         Notion(name="belt buckle", detail="for a 25 mm strap", views=("B",), counts=one),
-        Notion(name="thread", detail="reel of all-purpose thread to match", counts=one),
+        Notion(name="thread", detail="all-purpose thread to match", kind=NotionKind.THREAD),
     )

@@ -14,25 +14,33 @@ if TYPE_CHECKING:
     from nesting.compare import CompareRow, compare_bolts
     from nesting.cut_list import Selection
     from nesting.draw import draw_compare, draw_marker
+    from nesting.flaw import Flaw
     from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
     from nesting.lay_rules import LayRules
     from nesting.marker import Marker
     from nesting.marker_file import read_marker, write_marker
     from nesting.measure import cut_length_mm, shop_length_mm, utilisation
+    from nesting.repeat import Repeat
+    from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
     from nesting.spread import Spread
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "bolt",
+    "ClothChoice": "shopping",
     "CompareRow": "compare",
+    "Flaw": "flaw",
     "LayRequest": "lay",
     "LayResult": "lay",
     "LayRules": "lay_rules",
     "LowerBound": "bounds",
     "Marker": "marker",
+    "Repeat": "repeat",
     "SearchOptions": "lay",
     "Selection": "cut_list",
+    "ShoppingList": "shopping",
+    "ShoppingRequest": "shopping",
     "Spread": "spread",
     "check_marker": "checks",
     "compare_bolts": "compare",
@@ -41,6 +49,7 @@ _HOMES = {
     "draw_marker": "draw",
     "lay_pieces": "lay",
     "read_marker": "marker_file",
+    "shop": "shopping",
     "shop_length_mm": "measure",
     "utilisation": "measure",
     "write_marker": "marker_file",
@@ -48,14 +57,19 @@ _HOMES = {
 
 __all__ = [
     "Bolt",
+    "ClothChoice",
     "CompareRow",
+    "Flaw",
     "LayRequest",
     "LayResult",
     "LayRules",
     "LowerBound",
     "Marker",
+    "Repeat",
     "SearchOptions",
     "Selection",
+    "ShoppingList",
+    "ShoppingRequest",
     "Spread",
     "check_marker",
     "compare_bolts",
@@ -64,6 +78,7 @@ __all__ = [
     "draw_marker",
     "lay_pieces",
     "read_marker",
+    "shop",
     "shop_length_mm",
     "utilisation",
     "write_marker",

@@ -9,6 +9,7 @@ from nesting.cut_list import cut_list
 from nesting.errors import DoesNotFitError, LayError
 from nesting.lay import LayProgress, LayRequest, LayResult, lay_pieces
 from nesting.marker import Marker
+from pieces.finding import Severity
 
 RowCallback = Callable[[int, LayProgress], bool | None]
 
@@ -58,14 +59,26 @@ def compare_bolts(
     """
     if not requests:
         raise LayError("nothing to compare; name at least one bolt width")
-    order = sorted(range(len(requests)), key=lambda index: _freedom(requests[index]))
-    rows: dict[int, CompareRow] = {}
-    for index in order:
-        row = _row(requests[index], index, progress)
-        for earlier in rows.values():
+    rows = {
+        index: _row(requests[index], index, progress)
+        for index in sorted(range(len(requests)), key=lambda index: _freedom(requests[index]))
+    }
+    return laws_kept(tuple(rows[index] for index in range(len(requests))))
+
+
+def laws_kept(rows: tuple[CompareRow, ...]) -> tuple[CompareRow, ...]:
+    """Return rows of one garment, each with the best of all markers lawful on its bolt.
+
+    Nap never needs less than plain cloth then, nor a wider bolt more than a narrower one, however
+    lucky each search was. The order of the rows is kept.
+    """
+    kept: dict[int, CompareRow] = {}
+    for index in sorted(range(len(rows)), key=lambda index: _freedom(rows[index].request)):
+        row = rows[index]
+        for earlier in kept.values():
             row = _with_better(row, earlier)
-        rows[index] = row
-    return tuple(rows[index] for index in range(len(requests)))
+        kept[index] = row
+    return tuple(kept[index] for index in range(len(rows)))
 
 
 def _freedom(request: LayRequest) -> tuple[bool, float]:
@@ -91,7 +104,7 @@ def _with_better(row: CompareRow, earlier: CompareRow) -> CompareRow:
         return row
     marker = replace(offered, bolt=row.request.bolt, made_by=row.result.marker.made_by)
     findings = check_marker(marker)
-    if findings:
+    if any(finding.severity is Severity.ERROR for finding in findings):
         return row
     return replace(row, result=replace(row.result, marker=marker, findings=findings))
 

@@ -31,3 +31,11 @@ class EmptyMarkerError(NestingError, ValueError):
 
 class DrawError(NestingError, ValueError):
     """A picture cannot be drawn or written; the sentence names the file or the entry."""
+
+
+class ReckoningError(NestingError, ValueError):
+    """A sum of the trade was asked with a measure that cannot be."""
+
+
+class ShoppingError(NestingError, ValueError):
+    """A shopping list cannot be made: a cloth has no bolt, or a bolt no cloth."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
+from nesting.bolt import Bolt
 from nesting.bounds import LowerBound, lower_bound
 from nesting.compare import CompareRow
 from nesting.lay import LayRequest, LayResult
@@ -121,10 +122,27 @@ def _asked(request: LayRequest) -> Row:
         "spread": request.rules.spread.value,
         "tilt_deg": request.rules.tilt_deg,
         "shop_step_mm": bolt.shop_step_mm,
+        **_real_cloth(bolt),
     }
     if bolt.price is not None:
         row |= {"price": str(bolt.price), "currency": bolt.price.currency}
     return row
+
+
+def _real_cloth(bolt: Bolt) -> Row:
+    """Return what is told of design, washing, ends and flaws, null where nothing is."""
+    repeat = bolt.repeat
+    return {
+        "repeat_along_mm": None if repeat is None else repeat.along_mm,
+        "repeat_across_mm": None if repeat is None else repeat.across_mm,
+        "repeat_even": None if repeat is None else repeat.even,
+        "start_on_repeat": bolt.start_on_repeat,
+        "shrink_along": bolt.shrink_along,
+        "shrink_across": bolt.shrink_across,
+        "end_allowance_mm": bolt.end_allowance_mm,
+        "length_left_mm": bolt.length_left_mm,
+        "flaws": [dict(vars(flaw)) for flaw in bolt.flaws],
+    }
 
 
 def nap_word(*, nap: bool) -> str:

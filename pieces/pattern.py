@@ -1,12 +1,15 @@
 """A pattern: pieces, sizes, views, the cloths and notions it needs, and its cautions."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from enum import StrEnum
 from types import MappingProxyType
 from typing import TypeVar
 
 from pieces.errors import PatternError, UnknownNameError
+from pieces.marks import MatchWay
 from pieces.piece import Piece
+from pieces.wearer import ChildWearer
 
 Thing = TypeVar("Thing")
 
@@ -42,16 +45,36 @@ class ClothNeed:
         What it is for, in one sentence.
     suggested
         Kinds of cloth to ask for.
+    ask_for
+        Which of them a learner should ask for, and why, in one sentence.
+    hang
+        How a slippery or a stiff cloth would change the garment, in one sentence.
     """
 
     name: str
     about: str = ""
     suggested: tuple[str, ...] = ()
+    ask_for: str = ""
+    hang: str = ""
+
+
+class NotionKind(StrEnum):
+    """What a notion is, so that a list can show its size as the trade does."""
+
+    BUTTON = "button"
+    ELASTIC = "elastic"
+    CORD = "cord"
+    RIBBON = "ribbon"
+    ZIP = "zip"
+    THREAD = "thread"
+    OTHER = "other"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Notion:
     """Something bought beside the cloth: buttons by number, elastic or cord by length.
+
+    Thread may have neither number nor length: then it is estimated from the seams.
 
     Parameters
     ----------
@@ -65,11 +88,17 @@ class Notion:
         Number for each size name, if it is bought by number.
     lengths_mm
         Length for each size name, mm, if it is bought by length.
+    kind
+        What it is.
+    size_mm
+        The size it is sold by, mm, above zero: diameter of a button, width of an elastic or
+        ribbon, thickness of a cord, length of a zip; None if it has none.
 
     Raises
     ------
     PatternError
-        If it has both or neither of counts and lengths, or one that is not above zero.
+        If it has both or neither of counts and lengths, one that is not above zero, or a size
+        that is not.
     """
 
     name: str
@@ -77,12 +106,19 @@ class Notion:
     views: tuple[str, ...] = ()
     counts: Mapping[str, int] | None = None
     lengths_mm: Mapping[str, float] | None = None
+    kind: NotionKind = NotionKind.OTHER
+    size_mm: float | None = None
 
     def __post_init__(self) -> None:
         """Freeze the tables and refuse amounts that cannot be bought."""
-        if (self.counts is None) == (self.lengths_mm is None):
+        given = (self.counts is not None) + (self.lengths_mm is not None)
+        if given == 2 or (given == 0 and self.kind is not NotionKind.THREAD):
             raise PatternError(
                 f'notion "{self.name}" needs either a count or a length, one of the two'
+            )
+        if self.size_mm is not None and not 0 < self.size_mm < float("inf"):
+            raise PatternError(
+                f'notion "{self.name}": size {self.size_mm} mm is not a number above zero'
             )
         amounts: Mapping[str, int] | Mapping[str, float] = self.counts or self.lengths_mm or {}
         for size, amount in amounts.items():
@@ -90,9 +126,9 @@ class Notion:
                 raise PatternError(
                     f'notion "{self.name}", size {size}: amount {amount} is not above zero'
                 )
-        for field in ("counts", "lengths_mm"):
-            if getattr(self, field) is not None:
-                object.__setattr__(self, field, MappingProxyType(dict(getattr(self, field))))
+        for name in ("counts", "lengths_mm"):
+            if getattr(self, name) is not None:
+                object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     def __hash__(self) -> int:
         """Hash by name and detail."""
@@ -119,11 +155,16 @@ class Pattern:
         For the shopping list and the person cutting.
     seam_allowance_mm
         Allowance already drawn into the outlines, mm; None if the sheet does not say.
+    child
+        For whom it is if it is for children; None for adults, or if the sheet does not say.
+    matching
+        How match points meet on stripes and plaid, by their names; those left out meet along.
 
     Raises
     ------
     PatternError
-        If names repeat, or a view, piece, cloth, size or notion does not agree with the rest.
+        If names repeat, or a view, piece, cloth, size, notion or match point does not agree with
+        the rest.
     """
 
     name: str
@@ -135,13 +176,21 @@ class Pattern:
     cautions: tuple[str, ...] = ()
     seam_allowance_mm: float | None = None
     note: str = ""
+    child: ChildWearer | None = None
+    matching: Mapping[str, MatchWay] = field(default_factory=lambda: MappingProxyType({}))
 
     def __post_init__(self) -> None:
         """Check that every name used is a name declared."""
+        object.__setattr__(self, "matching", MappingProxyType(dict(self.matching)))
         self._check_unique()
         self._check_pieces()
         self._check_views()
         self._check_notions()
+        self._check_matching()
+
+    def __hash__(self) -> int:
+        """Hash by name, sizes and pieces."""
+        return hash((self.name, self.sizes, self.pieces))
 
     def piece(self, name: str) -> Piece:
         """Return the piece called ``name``, or raise :class:`UnknownNameError`."""
@@ -158,6 +207,15 @@ class Pattern:
     def size(self, name: str) -> str:
         """Return ``name`` if it is a size of the pattern, or raise :class:`UnknownNameError`."""
         return _pick("size", name, {size: size for size in self.sizes})
+
+    def notions_for(self, view: str) -> tuple[Notion, ...]:
+        """Return the notions that one view needs, in the order of the sheet."""
+        self.view(view)
+        return tuple(one for one in self.notions if not one.views or view in one.views)
+
+    def cloths_for(self, view: str) -> tuple[ClothNeed, ...]:
+        """Return the cloths that some piece of one view is cut from, in the order of the sheet."""
+        return tuple(cloth for cloth in self.cloths if self.pieces_for(view, cloth.name))
 
     def pieces_for(self, view: str, cloth: str) -> tuple[Piece, ...]:
         """Return the pieces of one view that are cut from one cloth, in the view's order."""
@@ -217,7 +275,16 @@ class Pattern:
             if unknown:
                 raise PatternError(f"{where} is for view {_quoted(unknown)}, which does not exist")
             amounts = notion.counts if notion.counts is not None else notion.lengths_mm
-            _require_same(where, "size", self.sizes, amounts or {})
+            if amounts is not None:
+                _require_same(where, "size", self.sizes, amounts)
+
+    def _check_matching(self) -> None:
+        shapes = (shape for piece in self.pieces for shape in piece.shapes.values())
+        known = {mark.name for shape in shapes for mark in shape.match_points}
+        unknown = set(self.matching) - known
+        if unknown:
+            have = f"its match points are {_quoted(known)}" if known else "it has no match points"
+            raise PatternError(f"matching names {_quoted(unknown)}, which no piece has; {have}")
 
 
 def _require_same(where: str, kind: str, wanted: Iterable[str], have: Iterable[str]) -> None:

@@ -16,8 +16,8 @@ from pieces.atomic_file import write_text_atomically
 from pieces.errors import PatternFileError, PiecesError
 from pieces.grainline import Grain, Grainline, Point
 from pieces.lengths import MM_PER_INCH, parse_length_mm
-from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.pattern_sheet import (
     CutTable,
     NotionTable,
@@ -30,6 +30,7 @@ from pieces.pattern_sheet import (
 from pieces.pattern_text import format_pattern
 from pieces.piece import Cut, Piece, PieceShape
 from pieces.polygon import FloatArray
+from pieces.wearer import ChildWearer, GarmentKind
 
 __all__ = ["format_pattern", "parse_pattern", "read_pattern", "write_pattern"]
 
@@ -175,14 +176,34 @@ def _pattern(sheet: Sheet) -> Pattern:
             View(name, tuple(table.pieces), table.about) for name, table in sheet.views.items()
         ),
         cloths=tuple(
-            ClothNeed(name, table.about, tuple(table.suggested))
+            ClothNeed(name, table.about, tuple(table.suggested), table.ask_for, table.hang)
             for name, table in sheet.cloths.items()
         ),
         notions=tuple(_notion(table, sheet.sizes) for table in sheet.notions),
         cautions=tuple(sheet.cautions),
         seam_allowance_mm=seam_mm,
         note=sheet.note,
+        matching={name: MatchWay(way) for name, way in sheet.matching.items()},
+        child=_child(sheet),
     )
+
+
+def _child(sheet: Sheet) -> ChildWearer | None:
+    """Return for which children the sheet is, if it says that it is for children."""
+    if sheet.wearer != "child":
+        for key in ("ages", "garment"):
+            if getattr(sheet, key) is not None:
+                raise PatternFileError(
+                    f'{key} is only for patterns for children; add wearer = "child", or remove it'
+                )
+        return None
+    if sheet.ages is None:
+        raise PatternFileError(
+            'wearer = "child" needs the ages the sizes are for, such as ages = [3, 8]'
+        )
+    kind = GarmentKind.OTHER_CLOTHING if sheet.garment is None else GarmentKind(sheet.garment)
+    with _told_from("ages: "):
+        return ChildWearer(sheet.ages[0], sheet.ages[1], kind)
 
 
 def _notion(table: NotionTable, sizes: Sequence[str]) -> Notion:
@@ -195,12 +216,16 @@ def _notion(table: NotionTable, sizes: Sequence[str]) -> Notion:
         with _told_from(where):
             written: Mapping[str, str] = _for_each_size(table.length, sizes)
             lengths_mm = {size: parse_length_mm(text) for size, text in written.items()}
+    with _told_from(where):
+        size_mm = None if table.size is None else parse_length_mm(table.size)
     return Notion(
         name=table.name,
         detail=table.detail,
         views=tuple(table.views),
         counts=counts,
         lengths_mm=lengths_mm,
+        kind=NotionKind(table.kind),
+        size_mm=size_mm,
     )
 
 

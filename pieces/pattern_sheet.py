@@ -44,6 +44,8 @@ class ClothTable(_Table):
 
     about: str = ""
     suggested: list[str] = []
+    ask_for: str = ""
+    hang: str = ""
 
 
 class ViewTable(_Table):
@@ -58,6 +60,8 @@ class NotionTable(_Table):
 
     name: str
     detail: str = ""
+    kind: Literal["button", "elastic", "cord", "ribbon", "zip", "thread", "other"] = "other"
+    size: str | None = None
     views: list[str] = []
     count: Annotated[_PlainInt | _Counts, _ByShape] | None = None
     length: Annotated[_PlainStr | _Lengths, _ByShape] | None = None
@@ -111,9 +115,13 @@ class Sheet(_Table):
     views: dict[str, ViewTable]
     pieces: dict[str, PieceTable]
     notions: list[NotionTable] = []
+    matching: dict[str, Literal["along", "across", "both", "none"]] = {}
     cautions: list[str] = []
     seam_allowance: str | None = None
     note: str = ""
+    wearer: Literal["adult", "child"] | None = None
+    ages: Annotated[list[int], Field(min_length=2, max_length=2)] | None = None
+    garment: Literal["sleepwear", "upper outerwear", "other clothing", "not clothing"] | None = None
 
 
 def read_sheet(tables: Mapping[str, Any]) -> Sheet:
@@ -171,6 +179,8 @@ def place_words(path: Iterable[str | int], tables: Mapping[str, Any]) -> tuple[s
             return f'cloth "{cloth}": ', rest
         case ["views", view, *rest]:
             return f'view "{view}": ', rest
+        case ["matching", point, *rest]:
+            return f'matching "{point}": ', rest
         case ["notions", number, *rest] if number.isdigit():
             return f"notion {_notion_name(int(number), tables)}: ", rest
         case _:
@@ -197,6 +207,8 @@ def _sentence(path: tuple[str | int, ...], fault: Any, tables: Mapping[str, Any]
     wanted = _wanted(kind, fault)
     if kind in ("too_short", "too_long") and rest in (["grainline"], ["fold_edge"]):
         wanted = "must be two points [[x, y], [x, y]]"
+    elif rest == ["ages"]:
+        wanted = "must be two whole numbers [youngest, oldest]"
     elif kind == "too_long":
         wanted += ", with a point and no comma inside a number"
     return f"{where}{what} {wanted}, not {_shown(fault['input'])}"

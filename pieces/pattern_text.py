@@ -9,9 +9,10 @@ import tomlkit
 
 from pieces.errors import LengthError, PatternFileError
 from pieces.lengths import parse_length_mm
-from pieces.pattern import Notion, Pattern
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern
 from pieces.pattern_sheet import FORMAT
 from pieces.piece import Cut, Piece, PieceShape
+from pieces.wearer import ChildWearer
 
 _LINE = 92
 
@@ -36,14 +37,14 @@ def format_pattern(pattern: Pattern) -> str:
         long or too short to be written as a decimal.
     """
     blocks = ["\n".join(_head(pattern))]
-    blocks += [
-        _table(("cloths", cloth.name), {"about": cloth.about, "suggested": cloth.suggested})
-        for cloth in pattern.cloths
-    ]
+    blocks += [_cloth(cloth) for cloth in pattern.cloths]
     blocks += [
         _table(("views", view.name), {"about": view.about}, {"pieces": view.pieces})
         for view in pattern.views
     ]
+    if pattern.matching:
+        ways = {_key(name): way.value for name, way in pattern.matching.items()}
+        blocks.append(_table(("matching",), {}, ways))
     blocks += [_notion(notion) for notion in pattern.notions]
     for piece in pattern.pieces:
         blocks.append(_piece(piece))
@@ -59,15 +60,32 @@ def _head(pattern: Pattern) -> Iterator[str]:
     if pattern.seam_allowance_mm is not None:
         yield f"seam_allowance = {_length('seam_allowance', pattern.seam_allowance_mm)}"
     yield from _lines({"note": pattern.note, "cautions": pattern.cautions})
+    if pattern.child is not None:
+        yield from _child(pattern.child)
+
+
+def _child(child: ChildWearer) -> Iterator[str]:
+    yield 'wearer = "child"'
+    yield f"ages = [{child.youngest_years}, {child.oldest_years}]"
+    yield f"garment = {_value(child.garment.value)}"
+
+
+def _cloth(cloth: ClothNeed) -> str:
+    keys = ("about", "suggested", "ask_for", "hang")
+    return _table(("cloths", cloth.name), {key: getattr(cloth, key) for key in keys})
 
 
 def _notion(notion: Notion) -> str:
+    where = f'notion "{notion.name}"'
     lines = ["[[notions]]", f"name = {_value(notion.name)}"]
-    lines += _lines({"detail": notion.detail, "views": notion.views})
+    kind = "" if notion.kind is NotionKind.OTHER else notion.kind.value
+    lines += _lines({"detail": notion.detail, "kind": kind})
+    if notion.size_mm is not None:
+        lines.append(f"size = {_length(where, notion.size_mm)}")
+    lines += _lines({"views": notion.views})
     if notion.counts is not None:
         lines.append(f"count = {_by_size({k: str(v) for k, v in notion.counts.items()})}")
     if notion.lengths_mm is not None:
-        where = f'notion "{notion.name}"'
         written = {size: _length(where, mm) for size, mm in notion.lengths_mm.items()}
         lines.append(f"length = {_by_size(written)}")
     return "\n".join(lines)

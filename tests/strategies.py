@@ -7,10 +7,11 @@ import numpy as np
 from hypothesis import strategies as st
 
 from pieces.grainline import Grain, Grainline
-from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
 from pieces.polygon import FloatArray
+from pieces.wearer import ChildWearer, GarmentKind
 
 angles_deg = st.one_of(
     st.sampled_from([0.0, 90.0, 180.0, 270.0]), st.floats(-720.0, 720.0, allow_nan=False)
@@ -116,21 +117,40 @@ def pieces(draw: st.DrawFn, name: str, sizes: tuple[str, ...], cloths: tuple[str
 
 @st.composite
 def notions(draw: st.DrawFn, sizes: tuple[str, ...], views: tuple[str, ...]) -> Notion:
-    """Draw a notion bought by number or by length."""
+    """Draw a notion bought by number or by length, or thread left to be estimated."""
+    kind = draw(st.sampled_from(NotionKind))
     by_number = draw(st.booleans())
+    estimated = kind is NotionKind.THREAD and draw(st.booleans())
     amounts: Any = st.integers(1, 99) if by_number else st.floats(0.5, 9999.0)
     table = {size: draw(amounts) for size in sizes}
     return Notion(
         name=draw(names),
         detail=draw(texts),
         views=tuple(draw(st.lists(st.sampled_from(views), unique=True))),
-        counts=table if by_number else None,
-        lengths_mm=None if by_number else table,
+        counts=table if by_number and not estimated else None,
+        lengths_mm=None if by_number or estimated else table,
+        kind=kind,
+        size_mm=draw(st.none() | st.floats(0.5, 999.0).map(lambda mm: round(mm, 3))),
     )
+
+
+children = st.builds(
+    lambda ages, garment: ChildWearer(min(ages), max(ages), garment),
+    st.tuples(st.integers(0, 17), st.integers(0, 17)),
+    st.sampled_from(GarmentKind),
+)
 
 
 def _unique_names(most: int) -> st.SearchStrategy[tuple[str, ...]]:
     return st.lists(names, min_size=1, max_size=most, unique=True).map(tuple)
+
+
+@st.composite
+def ways_of(draw: st.DrawFn, drawn: tuple[Piece, ...]) -> dict[str, MatchWay]:
+    """Draw a way of matching for some of the match points of these pieces."""
+    shapes_drawn = (shape for piece in drawn for shape in piece.shapes.values())
+    marks = {mark.name for shape in shapes_drawn for mark in shape.match_points}
+    return {name: draw(st.sampled_from(MatchWay)) for name in sorted(marks) if draw(st.booleans())}
 
 
 @st.composite
@@ -139,17 +159,26 @@ def patterns(draw: st.DrawFn) -> Pattern:
     sizes, cloths, views = (draw(_unique_names(2)) for _ in range(3))
     piece_names = draw(_unique_names(2))
     chosen = st.lists(st.sampled_from(piece_names), min_size=1, unique=True).map(tuple)
+    drawn = tuple(draw(pieces(name, sizes, cloths)) for name in piece_names)
     return Pattern(
         name=draw(texts),
         sizes=sizes,
-        pieces=tuple(draw(pieces(name, sizes, cloths)) for name in piece_names),
+        pieces=drawn,
+        matching=draw(ways_of(drawn)),
         views=tuple(View(name, draw(chosen), draw(texts)) for name in views),
         cloths=tuple(
-            ClothNeed(name, draw(texts), tuple(draw(st.lists(texts, max_size=2))))
+            ClothNeed(
+                name,
+                draw(texts),
+                tuple(draw(st.lists(texts, max_size=2))),
+                draw(texts),
+                draw(texts),
+            )
             for name in cloths
         ),
         notions=tuple(draw(st.lists(notions(sizes, views), max_size=2))),
         cautions=tuple(draw(st.lists(texts, max_size=2))),
         seam_allowance_mm=draw(st.none() | st.floats(0.0, 50.0).map(lambda mm: round(mm, 6))),
         note=draw(texts),
+        child=draw(st.none() | children),
     )

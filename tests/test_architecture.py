@@ -27,19 +27,33 @@ STAGES = {
     "pieces.piece": 2,
     "pieces.unfold": 2,
     "pieces.pattern": 2,
+    "pieces.wearer": 2,
     "nesting.errors": 0,
+    "nesting.repeat": 4,
+    "nesting.flaw": 4,
+    "nesting.shrinking": 4,
     "nesting.bolt": 4,
     "nesting.spread": 4,
     "nesting.lay_rules": 4,
     "nesting.cut_list": 4,
     "nesting.lay_plan": 4,
+    "nesting.flaw_places": 4,
+    "nesting.cloth_words": 4,
+    "nesting.phases": 4,
+    "nesting.match_ties": 4,
+    "nesting.matching": 4,
     "nesting.placement": 4,
     "nesting.marker": 4,
     "nesting.measure": 4,
     "nesting.marker_file": 4,
+    "nesting.reckoning": 4,
+    "nesting.cautions": 4,
     "nesting.kernels": 5,
     "nesting.engine": 6,
     "nesting.checks": 6,
+    "nesting.checked": 6,
+    "nesting.match_checks": 6,
+    "nesting.cloth_checks": 6,
     "nesting.bounds": 6,
     "nesting.draw": 7,
     "nesting.strips": 7,
@@ -47,6 +61,10 @@ STAGES = {
     "nesting.compare": 7,
     "nesting.advice": 7,
     "nesting.tables": 7,
+    "nesting.shopping": 7,
+    "nesting.shopping_words": 7,
+    "nesting.shopping_tables": 7,
+    "nesting.shopping_page": 7,
     "nesting": 8,
     "nesting.cli": 9,
     "nesting.__main__": 9,
@@ -55,6 +73,15 @@ STAGES = {
 NEVER = [
     ("nesting.checks", "nesting.engine"),
     ("nesting.checks", "nesting.kernels"),
+    *(
+        (check, other)
+        for check in ("nesting.checked", "nesting.match_checks", "nesting.cloth_checks")
+        for other in ("nesting.engine", "nesting.kernels")
+    ),
+    ("nesting.match_checks", "nesting.matching"),
+    ("nesting.match_checks", "nesting.match_ties"),
+    ("nesting.match_checks", "nesting.phases"),
+    ("nesting.cloth_checks", "nesting.flaw_places"),
     ("nesting.bounds", "nesting.engine"),
     ("nesting.bounds", "nesting.kernels"),
     ("nesting.engine", "nesting.checks"),
@@ -112,6 +139,15 @@ def test_no_module_imports_from_a_later_stage(module: str) -> None:
         if imported == "nesting" and module in VERSION_ONLY:
             continue
         assert stage(imported) <= stage(module), f"{module} imports {imported}"
+
+
+@pytest.mark.parametrize("module", [m for m in modules() if within(m, "nesting.reckoning")])
+def test_sums_of_the_trade_know_pieces_and_errors_alone(module: str) -> None:
+    """No bolt, no marker: a rule of thumb can be held against them only if it knows neither."""
+    ours = {name for name in imports_of(module) if any(within(name, p) for p in PACKAGES)}
+    homes = ("pieces", "nesting.errors", "nesting.reckoning")
+
+    assert [name for name in ours if not any(within(name, home) for home in homes)] == []
 
 
 @pytest.mark.parametrize(("module", "forbidden"), NEVER)

@@ -16,6 +16,7 @@ from nesting.cli.compare_command import compare_command
 from nesting.cli.draw_command import draw_command
 from nesting.cli.lay_command import lay_command
 from nesting.cli.options import OptionError
+from nesting.cli.shop_command import shop_command
 from nesting.errors import NestingError
 from pieces.errors import PiecesError
 
@@ -28,6 +29,7 @@ _USAGE_ERROR: type[Exception] = typer.BadParameter.__mro__[2]
 app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
 app.command("lay")(lay_command)
 app.command("compare")(compare_command)
+app.command("shop")(shop_command)
 app.command("check")(check_command)
 app.command("draw")(draw_command)
 

@@ -4,12 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cli.cloth_options import RealClothTyped
 from nesting.cli.options import ClothTyped, OptionError, PatternTyped, SearchTyped, read_option
 from nesting.cut_list import Selection
+from nesting.flaw import parse_flaw
 from nesting.lay import SearchOptions
 from nesting.lay_rules import LayRules
+from nesting.repeat import Repeat
+from nesting.shrinking import parse_shrinkage
 from pieces.errors import PatternError
 from pieces.finding import Severity
 from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
@@ -41,9 +46,9 @@ def chosen(typed: PatternTyped) -> Choice:
         If a view or size must be chosen and was not.
     """
     pattern = read_pattern(typed.pattern)
-    notes = _checked(pattern, typed.pattern)
-    view = typed.view or _only("--view", "views", pattern, [view.name for view in pattern.views])
-    size = typed.size or _only("--size", "sizes", pattern, pattern.sizes)
+    notes = checked_notes(pattern, typed.pattern)
+    view = typed.view or only_one("--view", "views", pattern, [view.name for view in pattern.views])
+    size = typed.size or only_one("--size", "sizes", pattern, pattern.sizes)
     if typed.cloth is None and len(pattern.cloths) > 1:
         names = ", ".join(cloth.name for cloth in pattern.cloths)
         notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
@@ -52,7 +57,7 @@ def chosen(typed: PatternTyped) -> Choice:
     return Choice(pattern, (Selection(view, size, typed.garments),), cloth, tuple(notes))
 
 
-def _checked(pattern: Pattern, path: Path) -> list[str]:
+def checked_notes(pattern: Pattern, path: Path) -> list[str]:
     """Return the warnings about a pattern, the first few of them; refuse one with errors."""
     findings = check_pattern(pattern)
     errors = [one.sentence for one in findings if one.severity is Severity.ERROR]
@@ -65,7 +70,14 @@ def _checked(pattern: Pattern, path: Path) -> list[str]:
     return notes
 
 
-def _only(option: str, what: str, pattern: Pattern, names: Sequence[str]) -> str:
+def only_one(option: str, what: str, pattern: Pattern, names: Sequence[str]) -> str:
+    """Return the one name there is, or refuse to choose among several.
+
+    Raises
+    ------
+    OptionError
+        With the option that chooses, and the names.
+    """
     if len(names) == 1:
         return names[0]
     listed = ", ".join(names)
@@ -95,7 +107,7 @@ def bolts_of(
     OptionError
         If a length or price cannot be read, or there are neither one price nor one per width.
     BoltError
-        If the selvages leave no cloth.
+        If the selvages leave no cloth, or the cloth contradicts itself in another way.
     """
     if len(prices) not in (0, 1, len(widths)):
         raise OptionError(
@@ -106,9 +118,10 @@ def bolts_of(
     selvage_mm = read_option(
         "--selvage", partial(parse_length_mm, allow_zero=True), typed.selvage or "0mm"
     )
-    step_mm = EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM
+    step_mm: float | None = EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM
     if typed.step is not None:
-        step_mm = read_option("--step", parse_length_mm, typed.step)
+        step_mm = read_option("--step", _step_mm, typed.step)
+    real = _real_cloth(typed)
     widths_mm = [read_option("--width", parse_length_mm, width) for width in widths]
     priced: list[Price | None] = [read_option("--price", parse_price, price) for price in prices]
     priced = priced or [None]
@@ -122,7 +135,60 @@ def bolts_of(
             price=price,
             shop_step_mm=step_mm,
             units=units,
+            **real,
         )
         for width_mm, price in zip(widths_mm, priced, strict=True)
         for nap in naps
+    )
+
+
+def _step_mm(text: str) -> float | None:
+    return None if text.strip().lower() == "exact" else parse_length_mm(text)
+
+
+def _real_cloth(typed: RealClothTyped) -> dict[str, Any]:
+    """Return the fields of a bolt that tell of its design, flaws, washing and ends."""
+
+    def length_mm(name: str, text: str | None, *, allow_zero: bool = False) -> float | None:
+        if text is None:
+            return None
+        return read_option(name, partial(parse_length_mm, allow_zero=allow_zero), text)
+
+    return {
+        "repeat": _repeat(typed),
+        "start_on_repeat": typed.start_on_repeat,
+        "flaws": tuple(read_option("--flaw", parse_flaw, text) for text in typed.flaw or ()),
+        "shrink_along": read_option("--shrink-along", parse_shrinkage, typed.shrink_along or "0%"),
+        "shrink_across": read_option(
+            "--shrink-across", parse_shrinkage, typed.shrink_across or "0%"
+        ),
+        "end_allowance_mm": length_mm(
+            "--end-allowance", typed.end_allowance or "0mm", allow_zero=True
+        ),
+        "length_left_mm": length_mm("--length-left", typed.length_left),
+    }
+
+
+def _repeat(typed: RealClothTyped) -> Repeat | None:
+    """Return the repeat, or None for cloth without one.
+
+    Raises
+    ------
+    OptionError
+        If something is said of a repeat that is not told.
+    """
+    along, across = typed.repeat_along, typed.repeat_across
+    if along is None and across is None:
+        for name, is_said in (("uneven", typed.uneven), ("start-on-repeat", typed.start_on_repeat)):
+            if is_said:
+                raise OptionError(
+                    f"--{name}: there is no repeat to be so; add --repeat-along or --repeat-across"
+                )
+        return None
+    return Repeat(
+        along_mm=None if along is None else read_option("--repeat-along", parse_length_mm, along),
+        across_mm=None
+        if across is None
+        else read_option("--repeat-across", parse_length_mm, across),
+        even=not typed.uneven,
     )

@@ -54,7 +54,7 @@ def compare_command(typed: CompareTyped) -> int:
         report.print_written(written)
     if not results:
         return 2
-    return 1 if any(result.findings for result in results) else 0
+    return 1 if any(report.has_errors(result.findings) for result in results) else 0
 
 
 def _write(path: Path | None, rows: "Sequence[CompareRow]") -> list[Path]:

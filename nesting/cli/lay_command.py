@@ -51,7 +51,7 @@ def lay_command(typed: LayTyped) -> int:
         report.print_lay(request, result, selvage_told=typed.selvage is not None)
         report.print_findings(result.findings)
         report.print_written(written)
-    return 1 if result.findings else 0
+    return 1 if report.has_errors(result.findings) else 0
 
 
 def _write(typed: LayTyped, result: "LayResult") -> list[Path]:

@@ -11,13 +11,14 @@ from rich.table import Table
 from rich.text import Text
 
 from nesting.bolt import Bolt
+from nesting.cloth_words import cloth_words
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
 from nesting.lay import LayRequest, LayResult
 from nesting.marker import Marker
 from nesting.spread import Spread
 from nesting.tables import finished_pieces, money, nap_word
-from pieces.finding import Finding
+from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
 from pieces.widths import format_width, format_width_both
 
@@ -62,7 +63,11 @@ def print_lay(request: LayRequest, result: LayResult, *, selvage_told: bool) -> 
         table.add_row("Cost", Text(f"{cost} at {bolt.price}"))
     table.add_row("Cloth", Text(f"{request.cloth}, {_bolt_words(bolt)}, {_spread(request)}"))
     table.add_section()
+    for name, words in cloth_words(bolt):
+        table.add_row(name, Text(words))
     table.add_row("Marker length", Text(format_both(result.marker_length_mm, bolt.units)))
+    if result.cut_length_mm != result.marker_length_mm:
+        table.add_row("Cloth it takes", Text(format_both(result.cut_length_mm, bolt.units)))
     bound = format_both(result.lower_bound.length_mm, bolt.units)
     table.add_row("Cannot be shorter than", Text(f"{bound}: {result.lower_bound.reason}"))
     table.add_row("Utilisation", Text(f"{result.utilisation:.1%} of the usable cloth"))
@@ -114,11 +119,17 @@ def print_check(marker: Marker, findings: Sequence[Finding]) -> None:
         console.print(Text("Nothing found: this marker can be cut.", style="green"))
 
 
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """Tell whether a finding spoils the work; warnings do not."""
+    return any(finding.severity is Severity.ERROR for finding in findings)
+
+
 def print_findings(findings: Sequence[Finding]) -> None:
     """Print each finding with its severity, code and sentence."""
     console = Console()
     for finding in findings:
-        line = Text(f"{finding.severity} ", style="bold red")
+        colour = "red" if finding.severity is Severity.ERROR else "yellow"
+        line = Text(f"{finding.severity} ", style=f"bold {colour}")
         line.append(f"{finding.code}: ", style="bold")
         line.append(f"{finding.sentence}.", style="not bold")
         console.print(line)

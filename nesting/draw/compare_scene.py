@@ -83,7 +83,7 @@ def _title(entries: Sequence[Entry]) -> str:
 
 def _grid(frames: Sequence[ClothFrame]) -> tuple[int, Look]:
     """Return the number of columns whose picture is nearest to three by two, and its sizes."""
-    wide = max(frame.shop_mm for frame in frames)
+    wide = max(frame.cut_mm for frame in frames)
     highs = [frame.top_mm - frame.bottom_mm for frame in frames]
 
     def picture(columns: int) -> tuple[float, float]:
@@ -129,7 +129,7 @@ def _cell(entry: Entry, frame: ClothFrame, body: Body, look: Look) -> _Cell:
     if lower_bound_mm is not None:
         used += f", cannot be shorter than {format_both(lower_bound_mm, units)}"
     told.insert(0, (used, 0.8, False))
-    acts: list[Act] = [*body.acts, ruler_along(frame.shop_mm, along_y, look, units)]
+    acts: list[Act] = [*body.acts, ruler_along(frame.cut_mm, along_y, look, units)]
     y = along_y + (SIDE + 0.6) * unit
     for words, share, bold in told:
         acts.append(_shrunk(Text(words, (0.0, y), share * unit, INK, bold=bold), width))

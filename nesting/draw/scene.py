@@ -214,6 +214,34 @@ def moved(act: Act, dx_mm: float, dy_mm: float) -> Act:
             return replace(act, acts=tuple(moved(inner, dx_mm, dy_mm) for inner in act.acts))
 
 
+def scaled(act: Act, share: float) -> Act:
+    """Return the act with every length times ``share``, about the origin."""
+    match act:
+        case Area():
+            pen = None if act.pen is None else _scaled_pen(act.pen, share)
+            return replace(act, outline_mm=act.outline_mm * share, pen=pen)
+        case Lines():
+            lines = tuple(line * share for line in act.lines_mm)
+            return Lines(lines, _scaled_pen(act.pen, share))
+        case Arrow():
+            return Arrow(
+                (act.tail_mm[0] * share, act.tail_mm[1] * share),
+                (act.tip_mm[0] * share, act.tip_mm[1] * share),
+                _scaled_pen(act.pen, share),
+                act.head_mm * share,
+            )
+        case Text():
+            at_mm = (act.at_mm[0] * share, act.at_mm[1] * share)
+            return replace(act, at_mm=at_mm, height_mm=act.height_mm * share)
+        case Group():
+            return replace(act, acts=tuple(scaled(inner, share) for inner in act.acts))
+
+
+def _scaled_pen(pen: Pen, share: float) -> Pen:
+    steps = tuple(step * share for step in pen.dash_mm)
+    return Pen(pen.colour, pen.width_mm * share, steps)
+
+
 def walk(acts: tuple[Act, ...], layer: str = "") -> Iterator[tuple[str, Act]]:
     """Yield every act that is no group, with the name of the innermost group around it."""
     for act in acts:

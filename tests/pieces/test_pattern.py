@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from pieces.errors import PatternError, UnknownNameError
-from pieces.pattern import ClothNeed, Notion, Pattern, View
+from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece
 from tests.gallery import half_back
 
@@ -44,6 +44,24 @@ def test_pieces_for_a_view_and_a_cloth_come_in_the_order_of_the_view() -> None:
 
     assert [p.name for p in pattern.pieces_for("A", "shell")] == ["front", "back"]
     assert [p.name for p in pattern.pieces_for("A", "lining")] == ["back"]
+
+
+def test_a_view_has_its_own_cloths_and_notions() -> None:
+    """View B is the back, of both cloths; with the front alone no lining is needed."""
+    notions = (
+        Notion(name="hook", counts={"M": 1}),
+        Notion(name="buckle", counts={"M": 1}, views=("A",)),
+        Notion(name="thread", kind=NotionKind.THREAD),
+    )
+    views = (View("A", ("front",)), View("B", ("back",)))
+    pattern = pattern_with(views=views, notions=notions)
+
+    assert [cloth.name for cloth in pattern.cloths_for("A")] == ["shell"]
+    assert [cloth.name for cloth in pattern.cloths_for("B")] == ["shell", "lining"]
+    assert [one.name for one in pattern.notions_for("A")] == ["hook", "buckle", "thread"]
+    assert [one.name for one in pattern.notions_for("B")] == ["hook", "thread"]
+    with pytest.raises(UnknownNameError, match='no view "C"'):
+        pattern.notions_for("C")
 
 
 @pytest.mark.parametrize(
@@ -105,9 +123,14 @@ def test_a_pattern_that_contradicts_itself_is_refused(
         ({"counts": {"M": 1}, "lengths_mm": {"M": 1.0}}, "either a count or a length"),
         ({"counts": {"M": 0}}, "not above zero"),
         ({"lengths_mm": {"M": float("nan")}}, "not above zero"),
+        ({"counts": {"M": 1}, "size_mm": 0.0}, "size 0.0 mm is not a number above zero"),
+        (
+            {"counts": {"M": 1}, "lengths_mm": {"M": 1.0}, "kind": NotionKind.THREAD},
+            "either a count or a length",
+        ),
     ],
 )
 def test_a_notion_that_cannot_be_bought_is_refused(fields: dict[str, Any], sentence: str) -> None:
-    """A notion is bought by number or by length, and some of it."""
+    """A notion is bought by number or by length, and some of it; its size is above zero."""
     with pytest.raises(PatternError, match=f'notion "hook".*{sentence}'):
         Notion(name="hook", **fields)

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from pieces.errors import PatternFileError
 from pieces.grainline import Grain
-from pieces.marks import DrillHole, MatchPoint, Notch
-from pieces.pattern import Notion, Pattern
+from pieces.marks import DrillHole, MatchPoint, MatchWay, Notch
+from pieces.pattern import Notion, NotionKind, Pattern
 from pieces.pattern_file import (
     LARGEST_BYTES,
     MOST_VERTICES,
@@ -26,6 +26,7 @@ from pieces.pattern_sheet import read_sheet
 from pieces.piece import Cut
 from pieces.polygon import area_mm2
 from pieces.unfold import unfold
+from pieces.wearer import ChildWearer, GarmentKind
 from tests.strategies import patterns
 
 MANUAL = Path(__file__).parents[2] / "docs" / "pattern-file.md"
@@ -54,7 +55,13 @@ def test_the_example_of_the_manual_is_read_as_it_says() -> None:
     assert (pattern.name, pattern.sizes) == ("Laundry bag", ("S", "L"))
     assert pattern.seam_allowance_mm == 15.0
     assert pattern.notions == (
-        Notion(name="cord", detail="6 mm, cotton", lengths_mm={"S": 1200.0, "L": 1600.2}),
+        Notion(
+            name="cord",
+            detail="cotton",
+            lengths_mm={"S": 1200.0, "L": 1600.2},
+            kind=NotionKind.CORD,
+            size_mm=6.0,
+        ),
         Notion(name="eyelet", views=("A",), counts={"S": 2, "L": 2}),
     )
     assert body.shape("S").outline_mm.tolist() == [[0, 0], [250, 0], [250, 600], [0, 600]]
@@ -67,6 +74,27 @@ def test_the_example_of_the_manual_is_read_as_it_says() -> None:
     assert tab.shape("S").match_points == (MatchPoint("side seam", (0.0, 25.0)),)
     assert tab.shape("L").drill_holes == (DrillHole((40.0, 25.0)),)
     assert tab.shape("L").internal_lines[0].points_mm.tolist() == [[5.0, 5.0], [5.0, 45.0]]
+
+
+def test_what_a_learner_needs_is_read() -> None:
+    """Which cloth to ask for, how another would hang, and thread without an amount."""
+    thread = '[[notions]]\nname = "eyelet"\nviews = ["A"]\ncount = 2'
+    pattern = parse_pattern(changed(thread, '[[notions]]\nname = "thread"\nkind = "thread"'))
+
+    assert pattern.cloth("shell").ask_for.startswith("Cotton drill, since")
+    assert pattern.cloth("shell").hang.startswith("A slippery cloth slides")
+    assert pattern.notions[1] == Notion(name="thread", kind=NotionKind.THREAD)
+
+
+def test_a_sheet_for_children_says_for_which() -> None:
+    """Ages and garment arrive; a sheet for adults, and one that says nothing, have neither."""
+    head = 'format = 1\nwearer = "child"\nages = [3, 8]\n'
+
+    assert parse_pattern(EXAMPLE).child is None
+    assert parse_pattern(changed("format = 1", 'format = 1\nwearer = "adult"')).child is None
+    assert parse_pattern(changed("format = 1\n", head)).child == ChildWearer(3, 8)
+    sleepwear = parse_pattern(changed("format = 1\n", head + 'garment = "sleepwear"\n')).child
+    assert sleepwear == ChildWearer(3, 8, GarmentKind.SLEEPWEAR)
 
 
 def test_inches_are_read_as_25_point_4_mm() -> None:
@@ -137,6 +165,29 @@ def test_a_title_left_out_is_the_name() -> None:
         ("count = 2\n", "", 'notion "eyelet" needs either a count or a length'),
         ('"1.2 m"', '"12 parsecs"', 'notion "cord": "12 parsecs" has the unknown unit'),
         ('name = "eyelet"', "", 'notion number 2: key "name" is missing'),
+        ('kind = "cord"', 'kind = "rope"', "kind must be one of 'button', 'elastic', 'cord'"),
+        ('size = "6 mm"', 'size = "6"', 'notion "cord": "6" has no unit'),
+        ('size = "6 mm"', 'size = "0 mm"', 'notion "cord": length "0 mm" is zero'),
+        ('size = "6 mm"', "size = 6", 'notion "cord": size must be text in quotes, not 6'),
+        ("Wash the cloth", 'a"\nwearer = "baby', "wearer must be one of 'adult' or 'child'"),
+        ("format = 1", 'format = 1\nwearer = "child"', "needs the ages the sizes are for"),
+        ("format = 1", "format = 1\nages = [3, 8]", "ages is only for patterns for children; add"),
+        ("format = 1", 'format = 1\ngarment = "sleepwear"', "garment is only for patterns for chi"),
+        (
+            "format = 1",
+            'format = 1\nwearer = "child"\nages = [8, 3]',
+            "ages 8 to 3 are no range for a child; give the youngest, then the oldest",
+        ),
+        (
+            "format = 1",
+            'format = 1\nwearer = "child"\nages = [3]',
+            "ages must be two whole numbers [youngest, oldest], not [3]",
+        ),
+        (
+            "format = 1",
+            'format = 1\nwearer = "child"\nages = [3, 8]\ngarment = "coat"',
+            "garment must be one of 'sleepwear', 'upper outerwear'",
+        ),
         ('"15 mm"', '"15"', 'seam_allowance: "15" has no unit'),
         ('"15 mm"', "15", "seam_allowance must be text in quotes, not 15"),
         ('units = "cm"', 'units = "yd"', "units must be one of 'mm', 'cm' or 'in'"),
@@ -322,3 +373,25 @@ def test_long_outlines_are_written_several_points_a_line() -> None:
 
     assert max(map(len, text.splitlines())) <= 100
     assert any(line.count("],") > 4 for line in text.splitlines())
+
+
+def test_ways_of_matching_are_read() -> None:
+    """The side seam of the example meets along; a point it says nothing of does so as well."""
+    both = parse_pattern(changed('"side seam" = "along"', '"side seam" = "both"'))
+
+    assert parse_pattern(EXAMPLE).matching == {"side seam": MatchWay.ALONG}
+    assert both.matching == {"side seam": MatchWay.BOTH}
+
+
+@pytest.mark.parametrize(
+    ("entry", "sentence"),
+    [
+        ('"side seam" = "diagonal"', 'matching "side seam": this must be one of .*"diagonal"'),
+        ('"side seem" = "both"', 'matching names "side seem".*its match points are "side seam"'),
+        ('"side seam" = true', 'matching "side seam"'),
+    ],
+)
+def test_a_wrong_way_of_matching_is_told(entry: str, sentence: str) -> None:
+    """An unknown way, or a point that no piece has."""
+    with pytest.raises(PatternFileError, match=sentence):
+        parse_pattern(changed('"side seam" = "along"', entry))

@@ -77,6 +77,49 @@ def test_selvage_and_nap_and_spread_are_told(nesting: Nesting) -> None:
     assert (answer.json["nap"], answer.json["spread"]) == ("with", "lengthwise")
 
 
+def test_an_exact_shop_cuts_what_is_needed(nesting: Nesting) -> None:
+    """60 cm of marker and 2 cm at the end are 62 washed: 62 / 0.98 unwashed, not rounded."""
+    typed = ("--step", "exact", "--end-allowance", "2cm", "--shrink-along", "2%")
+
+    row = nesting(*METRE, *typed, "--json").json
+
+    assert row["marker_length_mm"] == pytest.approx(600.0, abs=0.01)
+    assert row["cut_length_mm"] == pytest.approx(620.0 / 0.98, abs=0.02)
+    assert row["shop_length_mm"] == row["cut_length_mm"]
+    assert row["shop_step_mm"] is None
+
+
+def test_real_cloth_is_told_in_json_and_in_the_table(nesting: Nesting) -> None:
+    """Everything that was typed comes back, in mm and shares."""
+    typed = ("--repeat-along", "10cm", "--repeat-across", "8cm", "--uneven", "--start-on-repeat",
+             "--shrink-along", "20cm to 19.4cm", "--shrink-across", "2%", "--end-allowance", "1cm",
+             "--length-left", "9m", "--flaw", "80cm,10cm,2cm,3cm",
+             "--flaw", "90cm,10cm,2cm,3cm")  # fmt: skip
+
+    row = nesting(*METRE, *typed, "--json").json
+    told = nesting(*METRE, *typed).out
+
+    assert (row["repeat_along_mm"], row["repeat_across_mm"]) == (100.0, 80.0)
+    assert (row["repeat_even"], row["start_on_repeat"]) == (False, True)
+    assert (row["shrink_along"], row["shrink_across"]) == pytest.approx((0.03, 0.02))
+    assert (row["end_allowance_mm"], row["length_left_mm"]) == (10.0, 9000.0)
+    assert row["flaws"][1] == {
+        "at_mm": 900.0, "across_mm": 100.0, "long_mm": 20.0, "wide_mm": 30.0
+    }  # fmt: skip
+    assert row["usable_width_mm"] == pytest.approx(980.0)
+    for words in ("10 cm along, 8 cm across, uneven", "3% along, 2% across", "End allowance",
+                  "Left of the bolt", "Flaws", "To begin on the repeat"):  # fmt: skip
+        assert words in told
+
+
+def test_more_than_is_left_is_found(nesting: Nesting) -> None:
+    """60 cm are laid where 50 are left: the answer is no."""
+    answer = nesting(*METRE, "--length-left", "50cm", "--json")
+
+    assert answer.code == 1
+    assert [one["code"] for one in answer.json["findings"]] == ["beyond-length-left"]
+
+
 def test_garments_multiply_the_pieces(nesting: Nesting) -> None:
     """Three totes are twelve pieces."""
     assert nesting(*METRE, "--garments", "3", "--json").json["placed"] == 12
@@ -144,6 +187,21 @@ def test_findings_make_the_exit_code_one(nesting: Nesting, monkeypatch: pytest.M
     assert answer.code == 1
     assert "error overlap: Body and Strap overlap." in answer.out
     assert row["findings"][0]["pieces"] == ["Body", "Strap"]
+
+
+def test_warnings_alone_leave_the_exit_code_zero(
+    nesting: Nesting, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A match that was given up is told, and the marker can be cut."""
+    from pieces.finding import Finding, Severity
+
+    finding = Finding("match-given-up", Severity.WARNING, "Hem is not matched", ("Body",))
+    monkeypatch.setattr("nesting.lay.check_marker", lambda _marker: (finding,))
+
+    answer = nesting(*METRE)
+
+    assert answer.code == 0
+    assert "warning match-given-up: Hem is not matched." in answer.out
 
 
 def test_warnings_about_the_pattern_are_notes(nesting: Nesting, folder: Path) -> None:
