@@ -1,9 +1,12 @@
 """An independent look at a packing, with shapely alone."""
 
+import itertools
+
 import numpy as np
 import shapely
 
-from nesting.engine import Packing, Strip, placed_outline
+from nesting.engine import Axis, Packing, Strip, placed_outline
+from pieces.polygon import FloatArray
 
 SHARE_OF_WIDTH = 1e-6
 
@@ -28,7 +31,9 @@ def faults(strip: Strip, packing: Packing, *, share: float = SHARE_OF_WIDTH) -> 
         copies = sorted(at.copy for at in packing.placements if at.item == item.name)
         if copies != list(range(item.quantity)):
             found.append(f"{item.name} has copies {copies}, wanted {item.quantity}")
+    found += _off_their_holds(strip, packing, tolerance)
     polygons = np.array([shapely.Polygon(outline) for outline in outlines])
+    found += _too_near(strip, packing, polygons, tolerance)
     first, second = shapely.STRtree(polygons).query(polygons, predicate="intersects")
     for i, j in zip(first, second, strict=True):
         if i < j:
@@ -36,4 +41,46 @@ def faults(strip: Strip, packing: Packing, *, share: float = SHARE_OF_WIDTH) -> 
             # what is deeper than the tolerance survives being drawn in by half of it
             if not shapely.buffer(shared, -tolerance / 2).is_empty:
                 found.append(f"{packing.placements[i].item} overlaps {packing.placements[j].item}")
+    return found
+
+
+def _off_their_holds(strip: Strip, packing: Packing, tolerance: float) -> list[str]:
+    """Tell which placements are off their phase groups, and which fixed copies have moved."""
+    items = {item.name: item for item in strip.items}
+    found = []
+    for at in packing.placements:
+        for hold in items[at.item].holds.get((at.turn_deg, at.flipped), ()):
+            group = strip.groups[hold.group]
+            place = at.x if group.axis is Axis.ALONG else at.y
+            phase = packing.phases[hold.group]
+            allowed = group.phases or (phase,)
+            if min(_apart(phase, other, group.every) for other in allowed) > tolerance:
+                found.append(f"group {hold.group} has phase {phase}, which is not allowed")
+            off = _apart(place + hold.offset, hold.sign * phase, group.every)
+            if off > tolerance:
+                found.append(f"{at.item} {at.copy} is off its hold by {off}")
+    moved = [at for at in strip.fixed if at not in packing.placements]
+    return found + [f"{at.item} {at.copy} has moved" for at in moved]
+
+
+def _apart(one: float, other: float, every: float) -> float:
+    """Return how far two places are from lying at the same phase of a repeat."""
+    off = (one - other) % every
+    return min(off, every - off)
+
+
+def _too_near(strip: Strip, packing: Packing, polygons: FloatArray, tolerance: float) -> list[str]:
+    """Tell which placements reach into a region, or come nearer to it or another than the gap."""
+    names = [at.item for at in packing.placements]
+    found = []
+    for region in (shapely.Polygon(outline) for outline in strip.regions):
+        for name, polygon in zip(names, polygons, strict=True):
+            shared = shapely.intersection(polygon, region)
+            if not shapely.buffer(shared, -tolerance / 2).is_empty:
+                found.append(f"{name} lies on a region")
+            if strip.gap and polygon.distance(region) < strip.gap - tolerance:
+                found.append(f"{name} lies too near a region")
+    for i, j in itertools.combinations(range(len(polygons)) if strip.gap else [], 2):
+        if polygons[i].distance(polygons[j]) < strip.gap - tolerance:
+            found.append(f"{names[i]} and {names[j]} are nearer than {strip.gap}")
     return found

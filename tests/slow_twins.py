@@ -1,6 +1,7 @@
 """Slow, obvious twins of the kernels, for comparison."""
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import shapely
@@ -22,13 +23,18 @@ def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
 
 
 def lowest_left_on_lattice(
-    outline: FloatArray, width: int, laid: list[shapely.Polygon]
+    outline: FloatArray,
+    width: int,
+    laid: list[shapely.Polygon],
+    allowed: Callable[[int, int], bool] = lambda _x, _y: True,
 ) -> tuple[int, int]:
     """Try every whole-number place from the left, each column from below, and take the first."""
     low_x, low_y, high_x, high_y = shapely.Polygon(outline).bounds
     tree = shapely.STRtree(laid)
     for x in range(10_000):
         for y in range(width - math.ceil(high_y - low_y) + 1):
+            if not allowed(x, y):
+                continue
             here = shapely.Polygon(outline - np.array([low_x, low_y]) + np.array([x, y]))
             near = [laid[index] for index in tree.query(here)]
             if all(shapely.intersection(here, other).area < 1e-9 for other in near):
@@ -36,13 +42,18 @@ def lowest_left_on_lattice(
     raise AssertionError(f"no place found for an outline {high_x - low_x} long")
 
 
-def fill_on_lattice(prepared: Prepared, items: list[int], width: int) -> list[tuple[int, int]]:
+def fill_on_lattice(
+    prepared: Prepared,
+    items: list[int],
+    width: int,
+    allowed: Callable[[int, int], bool] = lambda _x, _y: True,
+) -> list[tuple[int, int]]:
     """Lay rectangles or rectilinear outlines with whole-number corners, one by one."""
     laid: list[shapely.Polygon] = []
     places = []
     for item in items:
         outline = prepared.shapes[prepared.poses[item][0].shape] / prepared.scale
-        place = lowest_left_on_lattice(outline, width, laid)
+        place = lowest_left_on_lattice(outline, width, laid, allowed)
         laid.append(shapely.Polygon(outline + np.array(place)))
         places.append(place)
     return places

@@ -6,19 +6,32 @@
 2.0
 """
 
-from nesting.engine.laid import placements
+from nesting.engine.compact import valid_start
+from nesting.engine.laid import laid_from, placements
 from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import prepare
 from nesting.engine.search import search
 from nesting.engine.stop import EFFORTS, stop_rule
-from nesting.engine.strip import HeldTo, Strip, StripItem, StripPlacement, placed_outline
+from nesting.engine.strip import (
+    Axis,
+    HeldTo,
+    PhaseGroup,
+    PhaseHold,
+    Strip,
+    StripItem,
+    StripPlacement,
+    placed_outline,
+)
 from nesting.engine.warm import warm_up
 from nesting.errors import StripError
 
 __all__ = [
     "EFFORTS",
+    "Axis",
     "HeldTo",
     "Packing",
+    "PhaseGroup",
+    "PhaseHold",
     "Progress",
     "ProgressCallback",
     "StoppedBy",
@@ -39,6 +52,7 @@ def pack(
     seed: int = 1,
     workers: int = 2,
     progress: ProgressCallback | None = None,
+    start: tuple[StripPlacement, ...] | None = None,
 ) -> Packing:
     """Lay every copy of every item on the strip, as short as the search finds.
 
@@ -57,19 +71,24 @@ def pack(
         Processes to use, at least 1.
     progress
         Called with a :class:`Progress` after each round; a true answer stops the search.
+    start
+        Where the copies lie in a packing known already. If that is valid, the result is never
+        longer; small overlaps are repaired first if they can be.
 
     Returns
     -------
     Packing
         Valid at whatever moment the search stopped. Outlines lie in 0 <= x <= length and
-        0 <= y <= width and overlap by no more than 1e-6 of the strip's largest extent in depth.
+        0 <= y <= width and overlap by no more than 1e-6 of the strip's largest extent in depth,
+        each other and the regions to avoid; gap and holds are kept as closely.
 
     Raises
     ------
     DoesNotFitError
         If an item is wider than the strip in every pose it may take.
     StripError
-        If effort, seconds, seed or workers is out of range.
+        If effort, seconds, seed or workers is out of range, ``start`` speaks of other copies or
+        poses, or no order leaves every copy a place that its holds allow.
     """
     if workers < 1 or seed < 0:
         raise StripError(f"workers {workers} must be at least 1 and seed {seed} at least 0")
@@ -78,12 +97,14 @@ def pack(
     rule = rule.from_now()
     prepared = prepare(strip)
     rule = rule.for_pieces(len(prepared.copies))
-    best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress)
-    length = best.length / prepared.scale
+    known = None if start is None else valid_start(prepared, laid_from(prepared, strip, start))
+    best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress, start=known)
+    length = best.length / prepared.scale - strip.gap
     return Packing(
         length=length,
         density=strip.area / (strip.width * length),
         placements=placements(prepared, strip, best),
+        phases=tuple(float(phase) for phase in best.phases / prepared.scale),
         fills=state.fills,
         moves=state.moves,
         stopped_by=state.stopped_by or StoppedBy.EFFORT,

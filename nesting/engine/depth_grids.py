@@ -31,53 +31,59 @@ class DepthGrids:
 def depth_grids(table: NoFitTable) -> DepthGrids:
     """Return a grid for each unordered pair of shapes; the other order is its point reflection."""
     count = len(table.starts)
-    pairs = np.full((count, count), -1, dtype=np.int64)
-    rows, cells, edge_starts = [], [], []
-    boxes: list[FloatArray] = []
+    pairs = np.zeros((count, count), dtype=np.int64)
+    rows: list[FloatArray] = []
     frames: list[FloatArray] = []
-    edges_used = 0
+    cells: list[FloatArray] = []
+    lists: list[IntArray] = []
+    edge_starts = []
+    edges_used = cells_used = entries_used = 0
     for a in range(count):
         for b in range(a, count):
-            pairs[a, b] = len(boxes)
+            pairs[a, b] = pairs[b, a] = len(frames)
             low, high = table.starts[a, b]
-            along = table.edges[low:high, 2:] - table.edges[low:high, :2]
-            of_pair = np.hstack([table.edges[low:high, :2], along, table.reflex[low:high]])
-            rows.append(of_pair)
-            boxes.append(table.boxes[a, b])
-            frames.append(_frame(table.boxes[a, b]))
-            cells.append(_cells(of_pair, edges_used, boxes[-1], frames[-1]))
-            edge_starts.append((edges_used, edges_used + len(of_pair)))
-            edges_used += len(of_pair)
-    kinds, counts, lists = (np.concatenate(column) for column in zip(*cells, strict=True))
-    cell_counts = np.array([len(kinds_of_pair) for kinds_of_pair, _, _ in cells])
+            rows.append(_edges(table, low, high))
+            frames.append(np.array([*table.boxes[a, b], *_raster(table.boxes[a, b]), cells_used]))
+            of_pair, near = _cells(rows[-1], edges_used, frames[-1])
+            of_pair[:, :2] += entries_used
+            cells.append(of_pair)
+            lists.append(near)
+            edge_starts.append((edges_used, edges_used + len(rows[-1])))
+            edges_used += len(rows[-1])
+            cells_used += len(of_pair)
+            entries_used += len(near)
+    flips = np.where(np.tri(count, k=-1) > 0, -1.0, 1.0)
     arrays = (
         np.vstack(rows),
         pairs,
-        np.array(boxes),
+        flips,
         np.array(frames),
-        np.cumsum(cell_counts) - cell_counts,
-        kinds,
-        np.concatenate(([0], np.cumsum(counts))),
-        lists,
+        np.vstack(cells),
+        np.concatenate(lists),
     )
     return DepthGrids(arrays, np.array(edge_starts, dtype=np.int64))
 
 
-def _frame(box: FloatArray) -> FloatArray:
+def _edges(table: NoFitTable, low: int, high: int) -> FloatArray:
+    """Return the edges of one no-fit polygon in the form of the kernels, shape (e, 7)."""
+    start, along = table.edges[low:high, :2], table.edges[low:high, 2:] - table.edges[low:high, :2]
+    inverse = 1.0 / (along**2).sum(axis=1, keepdims=True)
+    return np.hstack([start, along, table.reflex[low:high], inverse])
+
+
+def _raster(box: FloatArray) -> tuple[float, float, float, float]:
     """Return columns, rows, columns over width and rows over height of nearly square cells."""
     width, height = box[2] - box[0], box[3] - box[1]
     wanted = int(np.sqrt(CELLS * width / height))
     columns = min(max(wanted, LEAST_COLUMNS), MOST_COLUMNS)
     rows = CELLS // columns
-    return np.array([columns, rows, columns / width, rows / height])
+    return columns, rows, columns / width, rows / height
 
 
-def _cells(
-    edges: FloatArray, first_edge: int, box: FloatArray, frame: FloatArray
-) -> tuple[IntArray, IntArray, IntArray]:
-    """Return kind and number of near edges of each cell, and all their lists end to end."""
-    count = int(frame[0] * frame[1])
-    kinds, counts = np.empty(count, np.int64), np.empty(count, np.int64)
+def _cells(edges: FloatArray, first_edge: int, frame: FloatArray) -> tuple[FloatArray, IntArray]:
+    """Return the cells of one grid, shape (c, 3), and all their lists end to end."""
+    count = int(frame[4] * frame[5])
+    cells = np.empty((count, 3))
     lists = np.empty(count * len(edges), np.int64)
-    used = fill_grid(edges, first_edge, box, frame, kinds, counts, lists)
-    return kinds, counts, lists[:used].copy()
+    used = fill_grid(edges, first_edge, frame, cells, lists)
+    return cells, lists[:used].copy()

@@ -11,14 +11,26 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.engine.compact import compacted, is_valid
+from nesting.engine.boards import is_valid
+from nesting.engine.compact import compacted, repaired
 from nesting.engine.laid import Laid, laid
 from nesting.engine.prepared import Prepared
-from nesting.engine.separate import Separation, separate
+from nesting.engine.separate import Attempt, begin, go_on
 
-SHRINK = 0.001
+SHRINK = 0.003
+NEAR_MISS = 0.05
+LEAST_GAIN = 1e-6
 MOST_POOLED = 20
 SHARE_OF_LARGE = 0.5
+SHARE_OF_PHASES = 0.3
+
+
+@dataclass(frozen=True, eq=False)
+class Failed:
+    """Where an attempt ended that did not succeed, and the overlap that remained."""
+
+    laid: Laid
+    overlap: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,6 +41,8 @@ class Explorer:
     ----------
     best
         The shortest valid layout it knows.
+    attempt
+        An attempt under way, if any.
     pool
         Failed attempts on a length a little shorter, least overlap first.
     moves
@@ -36,7 +50,8 @@ class Explorer:
     """
 
     best: Laid
-    pool: tuple[Separation, ...] = ()
+    attempt: Attempt | None = None
+    pool: tuple[Failed, ...] = ()
     moves: int = 0
 
 
@@ -50,37 +65,53 @@ def explore(
 ) -> Explorer:
     """Explore for about ``moves`` moves and return where the explorer stands then.
 
-    An attempt once begun is finished, unless ``seconds`` run out or a layout is reached that
-    cannot be beaten.
+    An attempt under way at the end goes on in the next call. Stops early when ``seconds`` run out
+    or a layout is reached that cannot be beaten.
     """
     rng = np.random.default_rng(seed)
     deadline = float("inf") if seconds is None else time.monotonic() + seconds
-    explorer = replace(explorer, moves=0)
-    while explorer.moves < moves and time.monotonic() < deadline:
+    made = 0
+    while made < moves and time.monotonic() < deadline:
         if explorer.best.length <= prepared.unbeatable_length:
             break
-        length = max(prepared.unbeatable_length, explorer.best.length * (1.0 - SHRINK))
-        start = _start(prepared, explorer, length, rng)
-        ended = separate(prepared, start, length, rng=rng, deadline=deadline)
-        explorer = _after(prepared, explorer, ended)
-    return explorer
+        attempt = explorer.attempt or _next_attempt(prepared, explorer, rng)
+        ran = go_on(prepared, attempt, moves=moves - made, deadline=deadline)
+        made += max(1, ran.moves - attempt.moves)
+        if ran.is_over:
+            explorer = replace(_after(prepared, explorer, ran), attempt=None)
+        else:
+            explorer = replace(explorer, attempt=ran)
+    return replace(explorer, moves=made)
 
 
-def _after(prepared: Prepared, explorer: Explorer, ended: Separation) -> Explorer:
-    moves = explorer.moves + ended.moves
-    if ended.overlap > 0.0 or not is_valid(prepared, ended.laid):
-        pool = sorted((*explorer.pool, ended), key=lambda failed: failed.overlap)
-        return replace(explorer, pool=tuple(pool[:MOST_POOLED]), moves=moves)
-    return Explorer(compacted(prepared, ended.laid), (), moves)
-
-
-def _start(prepared: Prepared, explorer: Explorer, length: float, rng: np.random.Generator) -> Laid:
-    """Return the layout to separate next: the best one shrunk, or one of the pool stirred."""
+def _next_attempt(prepared: Prepared, explorer: Explorer, rng: np.random.Generator) -> Attempt:
+    """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred."""
+    length = max(prepared.unbeatable_length, explorer.best.length * (1.0 - SHRINK))
     if not explorer.pool:
-        return shrunk(prepared, explorer.best, length, rng)
-    spread = abs(rng.normal()) * len(explorer.pool) / 4.0
-    chosen = explorer.pool[min(int(spread), len(explorer.pool) - 1)]
-    return with_two_swapped(prepared, chosen.laid, rng)
+        start = shrunk(prepared, explorer.best, length, rng)
+    else:
+        spread = abs(rng.normal()) * len(explorer.pool) / 4.0
+        chosen = explorer.pool[min(int(spread), len(explorer.pool) - 1)]
+        start = stirred(prepared, chosen.laid, rng)
+    return begin(prepared, start, length, rng)
+
+
+def _after(prepared: Prepared, explorer: Explorer, ended: Attempt) -> Explorer:
+    """Return where the explorer stands after an attempt: with a new layout, or one more failure."""
+    found = _made_valid(prepared, ended)
+    if found is not None and found.length < explorer.best.length * (1.0 - LEAST_GAIN):
+        return Explorer(found)
+    failed = Failed(ended.best, ended.overlap)
+    pool = sorted((*explorer.pool, failed), key=lambda failed: failed.overlap)
+    return replace(explorer, pool=tuple(pool[:MOST_POOLED]))
+
+
+def _made_valid(prepared: Prepared, ended: Attempt) -> Laid | None:
+    """Return the compacted layout of an attempt that succeeded or nearly so, else None."""
+    if ended.overlap > NEAR_MISS * prepared.width:
+        return None
+    valid = ended.best if is_valid(prepared, ended.best) else repaired(prepared, ended.best)
+    return None if valid is None else compacted(prepared, valid)
 
 
 def shrunk(prepared: Prepared, start: Laid, length: float, rng: np.random.Generator) -> Laid:
@@ -90,7 +121,19 @@ def shrunk(prepared: Prepared, start: Laid, length: float, rng: np.random.Genera
     middles = places[:, 0] + prepared.sizes[start.shapes, 0] / 2.0
     places[middles > cut, 0] -= start.length - length
     places[:, 0] = np.maximum(places[:, 0], 0.0)
-    return laid(prepared, start.shapes, places)
+    return laid(prepared, start.shapes, places, start.phases)
+
+
+def stirred(prepared: Prepared, start: Laid, rng: np.random.Generator) -> Laid:
+    """Return ``start`` with two copies swapped, or now and then one group at another phase."""
+    groups = len(prepared.groups)
+    if not groups or rng.random() >= SHARE_OF_PHASES:
+        return with_two_swapped(prepared, start, rng)
+    group = int(rng.integers(groups))
+    phases = start.phases.copy()
+    allowed = prepared.random_phases(rng)[group]
+    phases[group] = rng.random() * prepared.every[group] if np.isnan(allowed) else allowed
+    return laid(prepared, start.shapes, start.places, phases)
 
 
 def with_two_swapped(prepared: Prepared, start: Laid, rng: np.random.Generator) -> Laid:
@@ -111,4 +154,4 @@ def with_two_swapped(prepared: Prepared, start: Laid, rng: np.random.Generator) 
     heights = prepared.heights_of(start.shapes)
     places[:, 0] = np.maximum(places[:, 0], 0.0)
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
-    return laid(prepared, start.shapes, places)
+    return laid(prepared, start.shapes, places, start.phases)

@@ -6,7 +6,7 @@ import numpy as np
 
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.bottom_left import fill_in_order
+from nesting.kernels.fill import fill_in_order
 from pieces.polygon import FloatArray
 
 
@@ -22,11 +22,14 @@ class Order:
         1 where a copy's place is sought from below, -1 from above, shape (n,).
     by_right_edge
         True to take the pose whose right edge is furthest left, False its left edge.
+    phases
+        Phase of each phase group, NaN to leave it to the first copy laid, shape (g,).
     """
 
     items: IntArray
     upwards: FloatArray
     by_right_edge: bool
+    phases: FloatArray
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,8 +44,10 @@ class Fill:
         Row number in :attr:`Prepared.pose_rows` of each copy, shape (n,).
     places
         Lower left corner of each copy's box, shape (n, 2).
+    phases
+        Phase of each phase group, shape (g,).
     length
-        Length used.
+        Length used; infinite if the repeats left some copy no place.
     mean_reach
         Mean over the cloth in pieces of how far along the strip it lies: of two fills of one
         length, the one with less leaves more free cloth at its end.
@@ -51,6 +56,7 @@ class Fill:
     order: Order
     poses: IntArray
     places: FloatArray
+    phases: FloatArray
     length: float
     mean_reach: float
 
@@ -66,17 +72,21 @@ class Fill:
 
 def fill(prepared: Prepared, order: Order) -> Fill:
     """Lay every copy in ``order``, each at the leftmost, then lowest or highest, free place."""
-    poses, places, length = fill_in_order(
-        order.items,
-        order.upwards,
-        prepared.pose_starts,
-        prepared.pose_rows,
-        prepared.sizes[:, 0],
+    groups = prepared.every, order.phases.copy()
+    poses, places = fill_in_order(
+        (order.items, order.upwards),
+        prepared.pose_tables,
+        groups,
+        (len(prepared.obstacle_shapes), prepared.obstacle_shapes, prepared.obstacle_places),
         prepared.no_fit.arrays(),
         order.by_right_edge,
     )
+    phases = np.where(np.isnan(groups[1]), 0.0, groups[1])
+    if (poses < 0).any():
+        return Fill(order, poses, places, phases, np.inf, np.inf)
     shapes = prepared.pose_rows[poses, 0].astype(np.int64)
     areas = prepared.areas[shapes]
     middles = places[:, 0] + prepared.sizes[shapes, 0] / 2
     mean_reach = float((areas * middles).sum() / areas.sum())
-    return Fill(order, poses, places, float(length), mean_reach)
+    length = float((places[:, 0] + prepared.sizes[shapes, 0]).max())
+    return Fill(order, poses, places, phases, length, mean_reach)

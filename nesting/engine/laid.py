@@ -6,8 +6,9 @@ import numpy as np
 
 from nesting.engine.fill import Fill
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
-from nesting.engine.strip import Strip, StripPlacement
+from nesting.engine.prepared import Prepared, pose_of
+from nesting.engine.strip import Axis, Strip, StripPlacement, nearest_phase
+from nesting.errors import StripError
 from pieces.polygon import FloatArray
 
 
@@ -21,39 +22,79 @@ class Laid:
         Number of each copy's shape, shape (n,).
     places
         Lower left corner of each copy's box, shape (n, 2).
+    phases
+        Phase of each phase group, shape (g,).
     length
         Length of strip used.
     """
 
     shapes: IntArray
     places: FloatArray
+    phases: FloatArray
     length: float
 
 
-def laid(prepared: Prepared, shapes: IntArray, places: FloatArray) -> Laid:
-    """Return the copies laid so, with the length they use."""
+def laid(prepared: Prepared, shapes: IntArray, places: FloatArray, phases: FloatArray) -> Laid:
+    """Return the copies laid so, with the length they and the fixed ones use."""
     length = float((places[:, 0] + prepared.sizes[shapes, 0]).max())
-    return Laid(shapes, places, length)
+    return Laid(shapes, places, phases, max(length, prepared.fixed_reach))
 
 
 def laid_by(prepared: Prepared, filled: Fill) -> Laid:
     """Return what a fill laid, brought into the order of the copies."""
     by_item = np.argsort(filled.order.items, kind="stable")
     shapes = prepared.pose_rows[filled.poses[by_item], 0].astype(np.int64)
-    return laid(prepared, shapes, filled.places[by_item])
+    return laid(prepared, shapes, filled.places[by_item], filled.phases)
 
 
 def placements(prepared: Prepared, strip: Strip, laid: Laid) -> tuple[StripPlacement, ...]:
     """Return where each copy lies in the strip's own unit, in the order of the items."""
-    found = []
+    rows = prepared.poses_lying(laid.shapes, laid.places, laid.phases)
+    poses = [pose for of_item in prepared.poses for pose in of_item]
+    found = {(fixed.item, fixed.copy): fixed for fixed in strip.fixed}
     copy = 0
-    for number, item in enumerate(strip.items):
-        pose_of = {pose.shape: pose for pose in prepared.poses[number]}
-        for of_item in range(item.quantity):
-            pose = pose_of[int(laid.shapes[copy])]
+    for item in strip.items:
+        for number in range(item.quantity):
+            if (item.name, number) in found:
+                continue
+            pose = poses[rows[copy]]
             x, y = laid.places[copy] / prepared.scale - np.array(pose.corner)
-            found.append(
-                StripPlacement(item.name, of_item, pose.turn_deg, pose.flipped, float(x), float(y))
+            found[item.name, number] = StripPlacement(
+                item.name, number, pose.turn_deg, pose.flipped, float(x), float(y)
             )
             copy += 1
-    return tuple(found)
+    return tuple(found[item.name, n] for item in strip.items for n in range(item.quantity))
+
+
+def laid_from(prepared: Prepared, strip: Strip, given: tuple[StripPlacement, ...]) -> Laid:
+    """Return the layout that placements describe; the reverse of :func:`placements`.
+
+    Phases are those of the first copy that each group holds.
+
+    Raises
+    ------
+    StripError
+        If a copy is not placed, or lies in a pose it may not take.
+    """
+    where = {(placement.item, placement.copy): placement for placement in given}
+    fixed = {(placement.item, placement.copy) for placement in strip.fixed}
+    shapes, places = [], []
+    phases = np.full(len(prepared.groups), np.nan)
+    for number, item in enumerate(strip.items):
+        for copy in range(item.quantity):
+            if (item.name, copy) in fixed:
+                continue
+            if (item.name, copy) not in where:
+                raise StripError(f'the start says nothing of copy {copy} of "{item.name}"')
+            placement = where[item.name, copy]
+            pose = pose_of(prepared.poses[number], placement)
+            at = np.array([placement.x, placement.y])
+            shapes.append(pose.shape)
+            places.append((at + pose.corner) * prepared.scale)
+            for hold in pose.holds:
+                group = prepared.groups[hold.group]
+                if np.isnan(phases[hold.group]):
+                    value = at[0 if group.axis is Axis.ALONG else 1] + hold.offset
+                    phases[hold.group] = nearest_phase(group, hold.sign * value) * prepared.scale
+    settled = np.where(np.isnan(phases), 0.0, phases)
+    return laid(prepared, np.array(shapes, dtype=np.int64), np.array(places), settled)

@@ -1,5 +1,6 @@
 """Orders in which to lay the pieces: a few sensible ones, and small changes to one."""
 
+from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
@@ -32,6 +33,7 @@ def sensible_orders(prepared: Prepared) -> tuple[Order, ...]:
             copies[np.argsort(-measure[copies], kind="stable")],
             np.ones(len(copies)),
             by_right_edge,
+            prepared.first_phases,
         )
         for measure in measures
         for by_right_edge in (False, True)
@@ -58,7 +60,12 @@ def changed(order: Order, rng: np.random.Generator) -> Order:
     else:
         upwards = upwards.copy()
         upwards[here] *= -1.0
-    return Order(items, upwards, order.by_right_edge != (rng.random() < 0.1))
+    return replace(
+        order,
+        items=items,
+        upwards=upwards,
+        by_right_edge=order.by_right_edge != (rng.random() < 0.1),
+    )
 
 
 def _swapped(values: Values, here: int, there: int) -> Values:
@@ -72,7 +79,8 @@ def shuffled(prepared: Prepared, rng: np.random.Generator) -> Order:
     copies = rng.permutation(prepared.copies)
     share_from_above = 0.2 if rng.random() < 0.25 else 0.0
     upwards = np.where(rng.random(len(copies)) < share_from_above, -1.0, 1.0)
-    return Order(copies, upwards, bool(rng.random() < 0.5))
+    by_right_edge = bool(rng.random() < 0.5)
+    return Order(copies, upwards, by_right_edge, prepared.random_phases(rng))
 
 
 def kicked(order: Order, rng: np.random.Generator) -> Order:

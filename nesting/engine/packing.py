@@ -57,6 +57,8 @@ class Packing:
         Total area over width times length.
     placements
         One for each copy, in the order of the items.
+    phases
+        Phase of each phase group of the strip.
     fills, moves
         How many orders were tried, and how many moves were made in separating.
     stopped_by
@@ -71,6 +73,7 @@ class Packing:
     length: float
     density: float
     placements: tuple[StripPlacement, ...]
+    phases: tuple[float, ...]
     fills: int
     moves: int
     stopped_by: StoppedBy

@@ -1,11 +1,13 @@
 """A strip made ready for the kernels: whole units, distinct shapes, poses and no-fit polygons."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from nesting.engine.depth_grids import DepthGrids, depth_grids
+from nesting.engine.grow import grow
 from nesting.engine.no_fit import (
     IntArray,
     NoFitTable,
@@ -14,8 +16,17 @@ from nesting.engine.no_fit import (
     no_fit_table,
     unit_scale,
 )
-from nesting.engine.strip import HeldTo, Strip, StripItem
-from nesting.errors import DoesNotFitError
+from nesting.engine.strip import (
+    Axis,
+    HeldTo,
+    PhaseGroup,
+    PhaseHold,
+    Strip,
+    StripItem,
+    StripPlacement,
+)
+from nesting.errors import DoesNotFitError, StripError
+from nesting.kernels.fill import Poses
 from pieces.polygon import FloatArray, area_mm2, bounds_mm
 from pieces.transform import place, turn
 
@@ -26,7 +37,7 @@ class Pose:
 
     ``shape`` is the number of the distinct shape it makes, ``low_y`` and ``high_y`` the range of
     its lower edge in units, and ``corner`` the lower left corner of its box while the item's
-    reference point is at the origin, in the strip's unit.
+    reference point is at the origin, in the strip's unit. ``holds`` is what phase groups ask of it.
     """
 
     turn_deg: float
@@ -35,6 +46,7 @@ class Pose:
     low_y: float
     high_y: float
     corner: tuple[float, float]
+    holds: tuple[PhaseHold, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -55,6 +67,12 @@ class Prepared:
         Copies of each item.
     no_fit
         No-fit polygons of all ordered pairs of shapes.
+    groups
+        The phase groups, in the strip's unit.
+    obstacle_shapes, obstacle_places
+        Shape and lower left corner of what lies there from the start, shapes (k,) and (k, 2).
+    fixed_reach
+        How far the fixed copies reach, units; 0 if there are none.
     """
 
     scale: float
@@ -63,6 +81,10 @@ class Prepared:
     poses: tuple[tuple[Pose, ...], ...]
     quantities: tuple[int, ...]
     no_fit: NoFitTable
+    groups: tuple[PhaseGroup, ...] = ()
+    obstacle_shapes: IntArray = field(default_factory=lambda: np.empty(0, np.int64))
+    obstacle_places: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
+    fixed_reach: float = 0.0
 
     @cached_property
     def pose_starts(self) -> IntArray:
@@ -76,6 +98,75 @@ class Prepared:
         """Shape number, lowest y, highest y of each pose, shape (p, 3)."""
         rows = [(pose.shape, pose.low_y, pose.high_y) for poses in self.poses for pose in poses]
         return np.array(rows, dtype=np.float64)
+
+    @cached_property
+    def pose_holds(self) -> FloatArray:
+        """Group, offset in units and sign along, then across, of each pose, shape (p, 6).
+
+        The offset is that of the lower left corner of the pose's box. The group is -1 for none.
+        """
+        rows = np.full((len(self.pose_rows), 6), -1.0)
+        for row, pose in zip(rows, (pose for poses in self.poses for pose in poses), strict=True):
+            for hold in pose.holds:
+                axis = 0 if self.groups[hold.group].axis is Axis.ALONG else 1
+                offset = (hold.offset - pose.corner[axis]) * self.scale
+                row[3 * axis : 3 * axis + 3] = hold.group, offset, hold.sign
+        return rows
+
+    @cached_property
+    def pose_tables(self) -> Poses:
+        """What filling needs to know of the poses."""
+        return self.pose_starts, self.pose_rows, self.pose_holds, self.sizes[:, 0].copy()
+
+    @cached_property
+    def every(self) -> FloatArray:
+        """Length of the repeat of each phase group, units, shape (g,)."""
+        return np.array([group.every for group in self.groups]) * self.scale
+
+    @cached_property
+    def first_phases(self) -> FloatArray:
+        """The first phase each group allows, units, NaN where any will do, shape (g,)."""
+        allowed = [np.nan if g.phases is None else g.phases[0] * self.scale for g in self.groups]
+        return np.array(allowed, dtype=np.float64)
+
+    @cached_property
+    def free_groups(self) -> npt.NDArray[np.bool_]:
+        """Tell for each phase group whether any phase will do, shape (g,)."""
+        return np.array([group.phases is None for group in self.groups], dtype=bool)
+
+    def random_phases(self, rng: np.random.Generator) -> FloatArray:
+        """Return an allowed phase for each group at random, NaN where any will do."""
+        drawn = [np.nan if g.phases is None else rng.choice(g.phases) for g in self.groups]
+        return np.array(drawn, dtype=np.float64) * self.scale
+
+    def combs(self, phases: FloatArray) -> FloatArray:
+        """Return first place and repeat along, then across, of each pose at ``phases``, (p, 4).
+
+        The repeat is 0 where a pose is held by nothing.
+        """
+        combs = np.zeros((len(self.pose_holds), 4))
+        for axis in (0, 1):
+            group, offset, sign = self.pose_holds[:, 3 * axis : 3 * axis + 3].T
+            held = group >= 0
+            number = group[held].astype(np.int64)
+            every = self.every[number]
+            first = (sign[held] * phases[number] - offset[held]) % every
+            combs[held, 2 * axis : 2 * axis + 2] = np.column_stack((first, every))
+        return combs
+
+    def poses_lying(self, shapes: IntArray, places: FloatArray, phases: FloatArray) -> IntArray:
+        """Return the row of the pose in which each copy lies, shape (n,).
+
+        Of several poses that make one shape, the one whose holds the place obeys best.
+        """
+        combs = self.combs(phases)
+        found = np.empty(len(shapes), dtype=np.int64)
+        for copy, item in enumerate(self.copies):
+            low, high = self.pose_starts[item : item + 2]
+            rows = low + np.flatnonzero(self.pose_rows[low:high, 0] == shapes[copy])
+            off = [_off_combs(places[copy], combs[row]) for row in rows] if len(rows) > 1 else [0]
+            found[copy] = rows[int(np.argmin(off))]
+        return found
 
     @cached_property
     def sizes(self) -> FloatArray:
@@ -124,10 +215,9 @@ class Prepared:
     @cached_property
     def unbeatable_length(self) -> float:
         """Length in units that no packing can beat: that of the area, or of the longest item."""
-        longest = max(
-            min(float(self.sizes[pose.shape, 0]) for pose in poses) for poses in self.poses
-        )
-        return max(self.least_length, longest)
+        to_lay = [poses for poses, count in zip(self.poses, self.quantities, strict=True) if count]
+        longest = max(min(float(self.sizes[pose.shape, 0]) for pose in poses) for poses in to_lay)
+        return max(self.least_length, longest, self.fixed_reach)
 
     @cached_property
     def copies(self) -> IntArray:
@@ -135,51 +225,119 @@ class Prepared:
         return np.repeat(np.arange(len(self.quantities)), self.quantities)
 
 
+def _off_combs(at: FloatArray, combs: FloatArray) -> float:
+    """Return how far a place lies off the combs of a pose, units."""
+    off = 0.0
+    for axis in (0, 1):
+        first, every = combs[2 * axis : 2 * axis + 2]
+        if every > 0.0:
+            beyond = float((at[axis] - first) % every)
+            off += min(beyond, every - beyond)
+    return off
+
+
 def prepare(strip: Strip) -> Prepared:
     """Return ``strip`` in whole units with all its no-fit polygons.
+
+    A gap is kept by growing every outline by half of it, and the strip by as much at each edge.
 
     Raises
     ------
     DoesNotFitError
         If an item is wider than the strip in every pose it may take.
     """
-    scale = unit_scale(max(strip.width, *(_largest_extent(item) for item in strip.items)))
+    grown = tuple(replace(item, outline=grow(item.outline, strip.gap / 2)) for item in strip.items)
+    regions = tuple(grow(region, strip.gap / 2) for region in strip.regions)
+    width = strip.width + strip.gap
+    scale = unit_scale(max(width, *(_largest_extent(o) for o in (*_outlines(grown), *regions))))
     shapes: dict[bytes, IntArray] = {}
-    poses = tuple(_item_poses(item, strip.width, scale, shapes) for item in strip.items)
+    poses = tuple(
+        _item_poses(item, outline, width, scale, shapes)
+        for item, outline in zip(strip.items, _outlines(grown), strict=True)
+    )
+    quantities = [item.quantity for item in strip.items]
+    numbers, places = [], []
+    names = [item.name for item in strip.items]
+    for placement in strip.fixed:
+        item = names.index(placement.item)
+        quantities[item] -= 1
+        pose = pose_of(poses[item], placement)
+        numbers.append(pose.shape)
+        places.append((np.array([placement.x, placement.y]) + pose.corner) * scale)
+    reach = [at[0] + _shape_length(shapes, n) for n, at in zip(numbers, places, strict=True)]
+    for original, region in zip(strip.regions, regions, strict=True):
+        shape = _shape_in_units(region, 0.0, False, scale)
+        numbers.append(_number_of(shape, shapes))
+        places.append(original.min(axis=0) * scale)
     distinct = tuple(shapes.values())
     return Prepared(
         scale=scale,
-        width=strip.width * scale,
+        width=width * scale,
         shapes=distinct,
         poses=poses,
-        quantities=tuple(item.quantity for item in strip.items),
+        quantities=tuple(quantities),
         no_fit=no_fit_table(distinct),
+        groups=strip.groups,
+        obstacle_shapes=np.array(numbers, dtype=np.int64),
+        obstacle_places=np.array(places, dtype=np.float64).reshape(-1, 2),
+        fixed_reach=max(reach, default=0.0),
+    )
+
+
+def _outlines(items: tuple[StripItem, ...]) -> tuple[FloatArray, ...]:
+    return tuple(item.outline for item in items)
+
+
+def _shape_length(shapes: dict[bytes, IntArray], number: int) -> float:
+    return float(list(shapes.values())[number][:, 0].max())
+
+
+def pose_of(poses: tuple[Pose, ...], placement: StripPlacement) -> Pose:
+    """Return the pose of an item in which a placement puts it.
+
+    Raises
+    ------
+    StripError
+        If it is none of them.
+    """
+    for pose in poses:
+        turned = abs((pose.turn_deg - placement.turn_deg + 180.0) % 360.0 - 180.0)
+        if pose.flipped == placement.flipped and turned < 1e-9:
+            return pose
+    raise StripError(
+        f'"{placement.item}" may not lie turned by {placement.turn_deg:g} degrees'
+        f"{', flipped' if placement.flipped else ''}; that is none of its turns"
     )
 
 
 def _item_poses(
-    item: StripItem, width: float, scale: float, shapes: dict[bytes, IntArray]
+    item: StripItem, grown: FloatArray, width: float, scale: float, shapes: dict[bytes, IntArray]
 ) -> tuple[Pose, ...]:
-    """Return the distinct poses of ``item`` that fit, adding their shapes to ``shapes``."""
+    """Return the distinct poses of ``item`` that fit, adding their ``grown`` shapes to ``shapes``.
+
+    Poses of one shape are one, unless phase groups ask different things of them.
+    """
     width_units = np.floor(width * scale)
-    poses: dict[int, Pose] = {}
+    poses: dict[tuple[int, tuple[PhaseHold, ...]], Pose] = {}
     least_width = float("inf")
     wanted = [(turn_deg, False) for turn_deg in item.turns_deg]
     wanted += [(turn_deg, True) for turn_deg in item.flipped_turns_deg]
     for turn_deg, flipped in wanted:
-        shape = _shape_in_units(item.outline, turn_deg, flipped, scale)
+        shape = _shape_in_units(grown, turn_deg, flipped, scale)
         height = float(shape[:, 1].max())
         least_width = min(least_width, height)
         if height > width_units + _ROUNDING:
             continue
         number = _number_of(shape, shapes)
-        if number in poses:
+        holds = item.holds.get((turn_deg, flipped), ())
+        if (number, holds) in poses:
             continue
         low_x, low_y, _, _ = bounds_mm(
             place(item.outline, turn_deg=turn_deg, flipped=flipped, x=0.0, y=0.0)
         )
         high_y = 0.0 if item.held_to is HeldTo.LOW_EDGE else max(0.0, width_units - height)
-        poses[number] = Pose(turn_deg, flipped, number, 0.0, high_y, (low_x, low_y))
+        corner = low_x, low_y
+        poses[number, holds] = Pose(turn_deg, flipped, number, 0.0, high_y, corner, holds)
     if not poses:
         raise DoesNotFitError(
             f'"{item.name}" needs {least_width / scale:g} across the strip, which is {width:g} '
@@ -223,6 +381,6 @@ def _number_of(shape: IntArray, shapes: dict[bytes, IntArray]) -> int:
     return list(shapes).index(start.tobytes())
 
 
-def _largest_extent(item: StripItem) -> float:
-    low_x, low_y, high_x, high_y = bounds_mm(item.outline)
+def _largest_extent(outline: FloatArray) -> float:
+    low_x, low_y, high_x, high_y = bounds_mm(outline)
     return float(np.hypot(high_x - low_x, high_y - low_y))

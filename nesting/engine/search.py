@@ -1,6 +1,6 @@
 """The search: fill in sensible orders, climb among orders, then explore by separation."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from nesting.engine.climb import Climber, climb
 from nesting.engine.explore import Explorer, explore
@@ -11,6 +11,7 @@ from nesting.engine.packing import Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import Prepared
 from nesting.engine.stop import StopRule
 from nesting.engine.workers import Team, team_of
+from nesting.errors import StripError
 
 FILLS_A_ROUND = 48
 MOVES_A_ROUND = 20_000
@@ -33,15 +34,18 @@ class Search:
     history: list[Progress] = field(default_factory=list)
     stopped_by: StoppedBy | None = None
 
-    def offer(self, candidate: Laid, *, fills: int = 0, moves: int = 0) -> None:
+    def offer(self, candidate: Laid | None, *, fills: int = 0, moves: int = 0) -> None:
         """Count the work, keep ``candidate`` if it is shorter, report, and see if to stop."""
         self.fills += fills
         self.moves += moves
-        shorter = self.best is None or candidate.length < self.best.length
-        if self.best is None or shorter:
+        known = self.best
+        if candidate is not None and (known is None or candidate.length < known.length):
             self.best = candidate
+        if self.best is None:
+            self._stop_without_layout()
+            return
         report = self._report(self.best)
-        if shorter:
+        if self.best is not known:
             self.history.append(report)
         if self.progress is not None and self.progress(report):
             self.stopped_by = StoppedBy.REQUEST
@@ -50,6 +54,13 @@ class Search:
         elif self.rule.out_of_time():
             self.stopped_by = StoppedBy.SECONDS
         elif self.rule.fills_left(self.fills) == 0 and self.rule.moves_left(self.moves) == 0:
+            self.stopped_by = StoppedBy.EFFORT
+
+    def _stop_without_layout(self) -> None:
+        """See whether to stop although no order has given a layout yet."""
+        if self.rule.out_of_time():
+            self.stopped_by = StoppedBy.SECONDS
+        elif self.rule.fills_left(self.fills) == 0:
             self.stopped_by = StoppedBy.EFFORT
 
     def _is_unbeatable(self, best: Laid) -> bool:
@@ -74,12 +85,15 @@ def search(
     seed: int,
     workers: int,
     progress: ProgressCallback | None,
+    start: Laid | None = None,
 ) -> tuple[Laid, Search]:
-    """Return the best layout found, and the finished search.
+    """Return the best layout found, and the finished search; ``start`` is a valid layout known.
 
     Ctrl-C ends the search early and keeps what was found, once there is a first fill.
     """
     state = Search(prepared, rule, progress)
+    if start is not None:
+        state.offer(start)
     try:
         starts = _first_fills(state)
         if state.stopped_by is None:
@@ -92,7 +106,10 @@ def search(
             raise
         state.stopped_by = StoppedBy.REQUEST
     if state.best is None:
-        raise RuntimeError("the search ended without a first fill")
+        raise StripError(
+            "no order tried leaves every piece a place that its repeat allows; "
+            "search longer, use a wider strip, or hold fewer pieces to the repeat"
+        )
     return state.best, state
 
 
@@ -101,7 +118,7 @@ def _first_fills(state: Search) -> list[Fill]:
     fills = []
     for order in sensible_orders(state.prepared):
         fills.append(fill(state.prepared, order))
-        state.offer(laid_by(state.prepared, fills[-1]), fills=1)
+        state.offer(_laid_if_any(state.prepared, fills[-1]), fills=1)
         if state.stopped_by is not None:
             break
     return sorted(fills, key=lambda filled: filled.score)
@@ -127,7 +144,7 @@ def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -
         ]
         climbers = team(climb, climbers, options)
         for climber in climbers:
-            state.offer(laid_by(state.prepared, climber.best), fills=climber.fills)
+            state.offer(_laid_if_any(state.prepared, climber.best), fills=climber.fills)
         number += 1
     return climbers
 
@@ -137,7 +154,10 @@ def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed:
 
     Between rounds an explorer that has fallen behind the best takes that over.
     """
-    explorers = [Explorer(laid_by(state.prepared, climber.best)) for climber in climbers]
+    if state.best is None:
+        return
+    known = [_laid_if_any(state.prepared, climber.best) or state.best for climber in climbers]
+    explorers = [_caught_up(Explorer(layout), state.best) for layout in known]
     number = 0
     while state.stopped_by is None:
         left = state.rule.moves_left(state.moves)
@@ -159,7 +179,12 @@ def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed:
         number += 1
 
 
+def _laid_if_any(prepared: Prepared, filled: Fill) -> Laid | None:
+    """Return what a fill laid, or None if some copy found no place."""
+    return laid_by(prepared, filled) if filled.length < float("inf") else None
+
+
 def _caught_up(explorer: Explorer, best: Laid) -> Explorer:
     if explorer.best.length <= best.length * FALLEN_BEHIND:
         return explorer
-    return replace(explorer, best=best, pool=())
+    return Explorer(best)

@@ -1,81 +1,133 @@
 """Making a layout valid on a shorter strip, by moving overlapping copies about."""
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
+from nesting.engine.boards import new_board, put_down
 from nesting.engine.laid import Laid, laid
+from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.separate import Board, attempt, lay_down, total_overlap
+from nesting.engine.shifts import relaxed
+from nesting.kernels.separate import Board, attempt, hold_all, total_overlap
+from pieces.polygon import FloatArray
 
 MOVES_BETWEEN_LOOKS = 2_000
+RELAXABLE = 0.2
 
 
 @dataclass(frozen=True, eq=False)
-class Separation:
-    """How an attempt ended.
+class Attempt:
+    """An attempt to lay the copies within a length: begun, given up, or done.
 
     Parameters
     ----------
-    laid
-        The layout of least overlap.
-    overlap
-        Its total overlap, scale times depth; 0 if it is valid.
-    moves
-        Moves made.
-    """
-
-    laid: Laid
-    overlap: float
-    moves: int
-
-
-def separate(
-    prepared: Prepared,
-    start: Laid,
-    length: float,
-    *,
-    rng: np.random.Generator,
-    deadline: float = float("inf"),
-) -> Separation:
-    """Try to lay the copies within ``length`` units, beginning from ``start``.
-
-    Parameters
-    ----------
-    prepared, start
-        The problem, and a layout that may overlap or reach too far.
     length
         Length of strip to keep to, units.
-    rng
-        Source of the attempt's own random numbers.
-    deadline
-        Time on the monotonic clock at which to stop.
+    now
+        The layout as it stands.
+    best
+        The layout of least overlap so far.
+    weights
+        What each pair's overlap costs, shape (n, n).
+    counters
+        Least overlap so far, overlap at the last gain, passes since, and strikes.
+    random_state
+        State of the attempt's own random numbers.
+    moves
+        Moves made so far.
+    is_over
+        Whether it is done or given up.
     """
+
+    length: float
+    now: Laid
+    best: Laid
+    weights: FloatArray
+    counters: FloatArray
+    random_state: npt.NDArray[np.uint64]
+    moves: int = 0
+    is_over: bool = False
+
+    @property
+    def overlap(self) -> float:
+        """Total overlap of the best layout, scale times depth; 0 if it is valid."""
+        return float(self.counters[0])
+
+
+def begin(prepared: Prepared, start: Laid, length: float, rng: np.random.Generator) -> Attempt:
+    """Return an attempt that begins from ``start``, which may overlap or reach too far.
+
+    Copies are brought to the nearest places that the strip and their holds allow. Where a hold
+    leaves a copy none on so short a strip, the attempt is over before it began.
+    """
+    board = new_board(prepared, start.phases)
     places = start.places.copy()
-    places[:, 0] = np.minimum(places[:, 0], length - prepared.sizes[start.shapes, 0])
-    board = new_board(prepared)
-    lay_down(start.shapes, places, board)
-    best = (start.shapes.copy(), places.copy())
-    total = total_overlap(board)
-    progress = np.array([total, total, 0.0, 0.0])
-    state = rng.integers(1, 2**63, size=1, dtype=np.uint64)
-    moves, ended = 0, 1 if total == 0.0 else 0
-    while ended == 0 and time.monotonic() < deadline:
-        ended, more = attempt(MOVES_BETWEEN_LOOKS, length, board, best, progress, state)
-        moves += more
-    return Separation(laid(prepared, *best), float(progress[0]), moves)
-
-
-def new_board(prepared: Prepared) -> Board:
-    """Return a board with nothing laid yet: every copy at the origin, all weights 1."""
-    n = len(prepared.copies)
-    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((4, n)))
-    problem = (
-        prepared.copies.astype(np.int64),
-        prepared.pose_starts,
-        prepared.pose_rows,
-        prepared.sizes,
-        prepared.overlap_scales,
+    possible = hold_all(length, start.shapes, places, board[1])
+    if possible:
+        put_down(prepared, board, start.shapes, places)
+    total = total_overlap(board) if possible else np.inf
+    begun = laid(prepared, start.shapes, places, start.phases)
+    return Attempt(
+        length=length,
+        now=begun,
+        best=begun,
+        weights=board[2][1],
+        counters=np.array([total, total, 0.0, 0.0]),
+        random_state=rng.integers(1, 2**63, size=1, dtype=np.uint64),
+        moves=0 if possible else 1,
+        is_over=total in (0.0, np.inf),
     )
-    return layout, problem, (np.zeros((n, n)), np.ones((n, n))), prepared.grids.arrays
+
+
+def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) -> Attempt:
+    """Go on with an attempt for about so many moves, or until the monotonic clock says stop."""
+    n = len(prepared.copies)
+    board = new_board(prepared, begun.now.phases)
+    board[2][1][:] = begun.weights
+    put_down(prepared, board, begun.now.shapes, begun.now.places)
+    best = begun.best.shapes.copy(), begun.best.places.copy()
+    counters, state = begun.counters.copy(), begun.random_state.copy()
+    made, ended = 0, int(begun.is_over)
+    while ended == 0 and made < moves and time.monotonic() < deadline:
+        strikes = counters[3]
+        ended, more = attempt(
+            min(MOVES_BETWEEN_LOOKS, moves - made), begun.length, board, best, counters, state
+        )
+        made += more
+        if ended == 0 and counters[3] > strikes and counters[0] < RELAXABLE * prepared.width:
+            ended = _relax(prepared, begun, board, best, counters)
+    return replace(
+        begun,
+        now=laid(prepared, board[0][0][:n].copy(), board[0][1][:n].copy(), begun.now.phases),
+        best=laid(prepared, *best, begun.best.phases),
+        weights=board[2][1],
+        counters=counters,
+        random_state=state,
+        moves=begun.moves + made,
+        is_over=ended != 0,
+    )
+
+
+def _relax(
+    prepared: Prepared,
+    begun: Attempt,
+    board: Board,
+    best: tuple[IntArray, FloatArray],
+    counters: FloatArray,
+) -> int:
+    """Shift all copies of the best layout at once so that they overlap less; 1 if none do then."""
+    start = laid(prepared, *best, begun.now.phases)
+    eased = relaxed(prepared, start, begun.length)
+    if eased is None:
+        return 0
+    put_down(prepared, board, eased.shapes, eased.places)
+    total = total_overlap(board)
+    if total >= counters[0]:
+        put_down(prepared, board, *best)
+        return 0
+    counters[0] = counters[1] = total
+    best[0][:], best[1][:] = eased.shapes, eased.places
+    return int(total == 0.0)

@@ -7,7 +7,7 @@ from nesting.engine.fill import fill
 from nesting.engine.laid import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
-from nesting.engine.strip import Strip, StripItem
+from nesting.engine.strip import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 
 
 def warm_up(*, separation: bool = True) -> None:
@@ -18,9 +18,11 @@ def warm_up(*, separation: bool = True) -> None:
     Compiling takes several seconds, once; :func:`nesting.kernels.jit.kernels_are_ready` tells
     beforehand whether it is due.
     """
-    hook = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (1.0, 1.0), (0.0, 2.0)]
-    item = StripItem(name="hook", outline=np.array(hook), quantity=3, turns_deg=(0.0, 180.0))
-    prepared = prepare(Strip(width=4.5, items=(item,)))
+    hook = np.array([(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (1.0, 1.0), (0.0, 2.0)])
+    both = {(0.0, False): (PhaseHold(0, 0.0), PhaseHold(1, 0.0))}
+    item = StripItem(name="hook", outline=hook, quantity=3, turns_deg=(0.0, 180.0), holds=both)
+    groups = PhaseGroup(Axis.ALONG, 2.0), PhaseGroup(Axis.ACROSS, 1.0)
+    prepared = prepare(Strip(width=4.5, items=(item,), groups=groups, regions=(hook + 4.0,)))
     filled = fill(prepared, sensible_orders(prepared)[0])
     if separation:
         explore(prepared, Explorer(laid_by(prepared, filled)), seed=(0,), moves=1, seconds=None)

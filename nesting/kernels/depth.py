@@ -12,23 +12,24 @@ import math
 
 import numpy as np
 
-from nesting.kernels.jit import FloatArray, IntArray, kernel
+from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
 
-FREE, INSIDE, BOUNDARY = 0, 1, 2
-CELLS = 1024
+FREE = -1.0
+CELLS = 400
 
-# edges (e, 6): x0, y0, dx, dy, reflex at start, reflex at end; pairs (s, s): number of the pair or
-# -1; boxes (p, 4); frames (p, 4): columns, rows, columns over width, rows over height; first cell
-# of each pair (p,); kind of each cell (c,); where each cell's list begins (c + 1,); the lists.
-Grids = tuple[FloatArray, IntArray, FloatArray, FloatArray, IntArray, IntArray, IntArray, IntArray]
+# edges (e, 7): x0, y0, dx, dy, reflex at start, reflex at end, 1 / (dx dx + dy dy); pairs (s, s):
+# the number of the grid; flips (s, s): 1, or -1 where the grid is that of the opposite order;
+# frames (p, 9): least x, least y, greatest x, greatest y, columns, rows, columns over width, rows
+# over height, first cell; cells (c, 3): where the cell's list begins and ends, and the least depth
+# in it, FREE if it is free altogether; the lists of edges.
+Grids = tuple[FloatArray, IntArray, FloatArray, FloatArray, FloatArray, IntArray]
 
 
-@kernel
+@inlined
 def nearest(x: float, y: float, edge: FloatArray) -> tuple[float, float]:
     """Return the squared distance to an edge and where along it, 0 to 1, the nearest point is."""
     ox, oy, dx, dy = x - edge[0], y - edge[1], edge[2], edge[3]
-    along = (ox * dx + oy * dy) / (dx * dx + dy * dy)
-    along = min(1.0, max(0.0, along))
+    along = min(1.0, max(0.0, (ox * dx + oy * dy) * edge[6]))
     ox -= along * dx
     oy -= along * dy
     return ox * ox + oy * oy, along
@@ -48,78 +49,83 @@ def is_inside_edges(x: float, y: float, edges: FloatArray) -> bool:
 
 @kernel
 def fill_grid(
-    edges: FloatArray,
-    first_edge: int,
-    box: FloatArray,
-    frame: FloatArray,
-    kinds: IntArray,
-    counts: IntArray,
-    lists: IntArray,
+    edges: FloatArray, first_edge: int, frame: FloatArray, cells: FloatArray, lists: IntArray
 ) -> int:
     """Work out the cells of one grid; return how many entries were written to ``lists``.
 
-    ``kinds`` and ``counts`` get one entry for each cell, row by row; ``lists`` the numbers of the
-    edges near each cell, counted from ``first_edge``. ``lists`` must have room for every edge in
-    every cell.
+    ``cells`` gets one row for each cell, row by row; ``lists`` the numbers of the edges near each
+    cell, counted from ``first_edge``. ``lists`` must have room for every edge in every cell.
     """
-    columns, rows = int(frame[0]), int(frame[1])
-    wide, high = 1.0 / frame[2], 1.0 / frame[3]
+    columns, rows = int(frame[4]), int(frame[5])
+    wide, high = 1.0 / frame[6], 1.0 / frame[7]
     half = 0.5 * math.sqrt(wide * wide + high * high)
     distances = np.empty(len(edges), np.float64)
     used = 0
-    for row in range(rows):
-        for column in range(columns):
-            x, y = box[0] + (column + 0.5) * wide, box[1] + (row + 0.5) * high
-            least = np.inf
-            for e in range(len(edges)):
-                distances[e] = nearest(x, y, edges[e])[0]
-                least = min(least, distances[e])
-            cell = row * columns + column
-            counts[cell] = 0
-            apart = math.sqrt(least)
-            kinds[cell] = BOUNDARY
-            if apart > half:
-                kinds[cell] = INSIDE if is_inside_edges(x, y, edges) else FREE
-            if kinds[cell] == FREE:
-                continue
-            reach = (apart + 2.0 * half) * (1.0 + 1e-9)
-            for e in range(len(edges)):
-                if distances[e] <= reach * reach:
-                    lists[used] = first_edge + e
-                    used += 1
-                    counts[cell] += 1
+    for cell in range(rows * columns):
+        x = frame[0] + (cell % columns + 0.5) * wide
+        y = frame[1] + (cell // columns + 0.5) * high
+        least = np.inf
+        for e in range(len(edges)):
+            distances[e] = nearest(x, y, edges[e])[0]
+            least = min(least, distances[e])
+        apart = math.sqrt(least)
+        cells[cell, 0] = cells[cell, 1] = used
+        cells[cell, 2] = 0.0
+        if apart > half:
+            cells[cell, 2] = apart - half if is_inside_edges(x, y, edges) else FREE
+        if cells[cell, 2] == FREE:
+            continue
+        reach = (apart + 2.0 * half) * (1.0 + 1e-9)
+        for e in range(len(edges)):
+            if distances[e] <= reach * reach:
+                lists[used] = first_edge + e
+                used += 1
+        cells[cell, 1] = used
     return used
+
+
+@inlined
+def cell_at(
+    fixed: int, moving: int, dx: float, dy: float, grids: Grids
+) -> tuple[int, float, float]:
+    """Return the cell for ``moving`` at (dx, dy) from ``fixed``, and that place in its grid.
+
+    Beyond the grid it is the nearest cell: for boxes that overlap.
+    """
+    flip, frame = grids[2][fixed, moving], grids[3][grids[1][fixed, moving]]
+    dx, dy = flip * dx, flip * dy
+    column = min(max((dx - frame[0]) * frame[6], 0.0), frame[4] - 1.0)
+    row = min(max((dy - frame[1]) * frame[7], 0.0), frame[5] - 1.0)
+    return int(frame[8] + np.floor(row) * frame[4] + column), dx, dy
+
+
+@inlined
+def depth_in_cell(cell: int, x: float, y: float, grids: Grids) -> float:
+    """Return how deep the place (x, y) lies inside the no-fit polygon, 0 if it does not."""
+    edges, cells, lists = grids[0], grids[4], grids[5]
+    least, best_along, best = np.inf, 0.0, 0
+    for k in range(int(cells[cell, 0]), int(cells[cell, 1])):
+        apart, along = nearest(x, y, edges[lists[k]])
+        if apart < least:
+            least, best_along, best = apart, along, lists[k]
+    inside = True
+    if cells[cell, 2] == 0.0:
+        edge = edges[best]
+        if best_along <= 0.0:
+            inside = edge[4] > 0.0
+        elif best_along >= 1.0:
+            inside = edge[5] > 0.0
+        else:
+            inside = edge[2] * (y - edge[1]) - edge[3] * (x - edge[0]) > 0.0
+    return math.sqrt(least) if inside else 0.0
 
 
 @kernel
 def overlap_depth(fixed: int, moving: int, dx: float, dy: float, grids: Grids) -> float:
     """Return how deep ``moving`` at (dx, dy) from ``fixed`` overlaps it, 0 if it does not."""
-    edges, pairs, boxes, frames, first_cells, kinds, starts, lists = grids
-    pair = pairs[fixed, moving]
-    if pair < 0:
-        pair = pairs[moving, fixed]
-        dx, dy = -dx, -dy
-    left, low = boxes[pair, 0], boxes[pair, 1]
-    if dx <= left or dy <= low or dx >= boxes[pair, 2] or dy >= boxes[pair, 3]:
+    cell, x, y = cell_at(fixed, moving, dx, dy, grids)
+    frame = grids[3][grids[1][fixed, moving]]
+    inside = frame[0] < x < frame[2] and frame[1] < y < frame[3]
+    if not inside or grids[4][cell, 2] == FREE:
         return 0.0
-    column = min(int((dx - left) * frames[pair, 2]), int(frames[pair, 0]) - 1)
-    row = min(int((dy - low) * frames[pair, 3]), int(frames[pair, 1]) - 1)
-    cell = first_cells[pair] + row * int(frames[pair, 0]) + column
-    if kinds[cell] == FREE:
-        return 0.0
-    least, along, best = np.inf, 0.0, 0
-    for k in range(starts[cell], starts[cell + 1]):
-        apart, at = nearest(dx, dy, edges[lists[k]])
-        if apart < least:
-            least, along, best = apart, at, lists[k]
-    if kinds[cell] == BOUNDARY:
-        edge = edges[best]
-        if along <= 0.0:
-            inside = edge[4] > 0.0
-        elif along >= 1.0:
-            inside = edge[5] > 0.0
-        else:
-            inside = edge[2] * (dy - edge[1]) - edge[3] * (dx - edge[0]) > 0.0
-        if not inside:
-            return 0.0
-    return math.sqrt(least)
+    return depth_in_cell(cell, x, y, grids)

@@ -41,6 +41,17 @@ def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]
     return fast
 
 
+def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
+    """Compile ``function`` into each kernel that calls it.
+
+    For short functions of the innermost loops: a call hands over every array anew, which takes
+    longer than what they do.
+    """
+    compiled: Any = numba.njit(function, inline="always")
+    fast: Callable[Arguments, Result] = compiled
+    return fast
+
+
 def _drop_stale_code(compiled: Any) -> None:
     """Forget code older than any kernel source: numba looks at a kernel's own file alone.
 

@@ -9,7 +9,8 @@ import math
 
 import numpy as np
 
-from nesting.kernels.depth import Grids
+from nesting.kernels.bottom_left import TOUCH
+from nesting.kernels.depth import Grids, nearest, overlap_depth
 from nesting.kernels.jit import FloatArray, IntArray, kernel
 
 MOST_PLANES = 6
@@ -92,17 +93,33 @@ def free_region(x: float, y: float, edges: FloatArray, reach: float, planes: Flo
 
 
 @kernel
+def pushed_out(x: float, y: float, edges: FloatArray) -> tuple[float, float]:
+    """Return the place nearest to (x, y) that lies just outside, for one that lies inside."""
+    least, best, best_along = np.inf, 0, 0.0
+    for e in range(len(edges)):
+        apart, along = nearest(x, y, edges[e])
+        if apart < least:
+            least, best, best_along = apart, e, along
+    edge = edges[best]
+    size = math.sqrt(edge[2] * edge[2] + edge[3] * edge[3])
+    x = edge[0] + best_along * edge[2] + edge[3] / size
+    y = edge[1] + best_along * edge[3] - edge[2] / size
+    return x, y
+
+
+@kernel
 def separating_planes(
     shapes: IntArray, places: FloatArray, reach: float, grids: Grids, edge_starts: IntArray
 ) -> tuple[IntArray, FloatArray]:
     """Return pairs (k, 2) and for each a half-plane (k, 3): nx, ny, slack; pairs may recur.
 
     The pair (i, j) stays apart while n . (shift of j - shift of i) >= -slack for all its
-    half-planes; slack is how far in front of it j's place lies, hardly below zero where they touch.
+    half-planes; slack is how far in front of it j's place lies. It is below zero for a pair that
+    overlaps, whose region lies around the nearest free place.
     Pairs farther apart than ``reach`` are left out. ``edge_starts`` (p, 2) holds the first edge of
     each pair's no-fit polygon and one past its last.
     """
-    edges, pairs, boxes, _, _, _, _, _ = grids
+    edges, pairs, boxes = grids[0], grids[1], grids[3]  # a frame begins with its box
     n = len(shapes)
     near = np.empty((64, 2), np.int64)
     rows = np.empty((64, 3), np.float64)
@@ -110,7 +127,7 @@ def separating_planes(
     found = 0
     for i in range(n):
         for j in range(i):
-            a, b = (i, j) if pairs[shapes[i], shapes[j]] >= 0 else (j, i)
+            a, b = (i, j) if shapes[i] <= shapes[j] else (j, i)
             pair = pairs[shapes[a], shapes[b]]
             x, y = places[b, 0] - places[a, 0], places[b, 1] - places[a, 1]
             if x < boxes[pair, 0] - reach or x > boxes[pair, 2] + reach:
@@ -118,7 +135,10 @@ def separating_planes(
             if y < boxes[pair, 1] - reach or y > boxes[pair, 3] + reach:
                 continue
             of_pair = edges[edge_starts[pair, 0] : edge_starts[pair, 1]]
-            count = free_region(x, y, of_pair, reach, planes)
+            free_x, free_y = x, y
+            if overlap_depth(shapes[a], shapes[b], x, y, grids) > TOUCH:
+                free_x, free_y = pushed_out(x, y, of_pair)
+            count = free_region(free_x, free_y, of_pair, reach, planes)
             for k in range(count):
                 if found == len(near):
                     more_near = np.empty((2 * found, 2), np.int64)

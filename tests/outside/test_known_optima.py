@@ -61,7 +61,7 @@ def test_hopper_sets_in_listed_order_come_out_at_200(listed: str) -> None:
     strip = Strip(width=200.0, items=upright(rectangles(listed), (0.0,)))
     prepared = prepare(strip)
 
-    filled = fill(prepared, Order(prepared.copies, np.ones(17), False))
+    filled = fill(prepared, Order(prepared.copies, np.ones(17), False, prepared.first_phases))
 
     assert filled.length / prepared.scale == 200.0
 

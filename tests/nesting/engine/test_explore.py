@@ -6,13 +6,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import HeldTo, Strip, StripItem, pack
-from nesting.engine.compact import compacted, is_valid
+from nesting.engine.boards import is_valid
+from nesting.engine.compact import compacted
 from nesting.engine.explore import Explorer, explore, shrunk, with_two_swapped
 from nesting.engine.fill import fill
 from nesting.engine.laid import Laid, laid, laid_by, placements
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
-from nesting.engine.separate import separate
+from nesting.engine.separate import Attempt, begin, go_on
 from pieces.polygon import FloatArray
 from tests import datasets
 from tests.packing_checks import faults
@@ -64,26 +65,61 @@ def pack_of(strip: Strip, packed: tuple, length: float) -> object:  # type: igno
     )
 
 
+def separated(prepared: Prepared, start: Laid, length: float) -> Attempt:
+    """Return how an attempt ends, made in several goes."""
+    attempt = begin(prepared, start, length, np.random.default_rng(1))
+    while not attempt.is_over:
+        attempt = go_on(prepared, attempt, moves=300, deadline=float("inf"))
+    return attempt
+
+
+def test_an_attempt_goes_on_where_it_was_left() -> None:
+    """In two goes or all at once, the same copies end in the same places."""
+    strip = Strip(
+        width=40.0,
+        items=tuple(
+            StripItem(name=str(k), outline=kite(k), quantity=6, turns_deg=(0.0, 180.0))
+            for k in range(3)
+        ),
+    )
+    prepared, start = filled(strip)
+    begun = begin(prepared, start, 0.8 * start.length, np.random.default_rng(3))
+    never = float("inf")
+
+    at_once = go_on(prepared, begun, moves=4000, deadline=never)
+    first = go_on(prepared, begun, moves=2000, deadline=never)
+    in_two = go_on(prepared, first, moves=4000 - first.moves, deadline=never)
+
+    assert not first.is_over
+    assert in_two.moves == at_once.moves
+    assert (in_two.now.places == at_once.now.places).all()
+
+
+def kite(number: int) -> FloatArray:
+    """Return a kite, each number another size."""
+    return np.array([(0, 0), (15, 0), (15, 9), (6, 12)], dtype=float) / (1.0 + 0.3 * number)
+
+
 def test_separation_parts_boxes_laid_on_one_another() -> None:
     """Six 2 x 3 boxes in one heap on a strip 6 wide fit a length of 6, with room to spare."""
     box = np.array([(0, 0), (2, 0), (2, 3), (0, 3)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=6),)))
-    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)))
+    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
 
-    ended = separate(prepared, heap, 7.0 * prepared.scale, rng=np.random.default_rng(1))
+    ended = separated(prepared, heap, 7.0 * prepared.scale)
 
     assert ended.overlap == 0.0
-    assert is_valid(prepared, ended.laid)
-    assert ended.laid.length <= 7.0 * prepared.scale
+    assert is_valid(prepared, ended.best)
+    assert ended.best.length <= 7.0 * prepared.scale
 
 
 def test_separation_gives_up_where_there_is_no_room() -> None:
     """Six such boxes need 6; on 5 some overlap stays, and the attempt ends by itself."""
     box = np.array([(0, 0), (2, 0), (2, 3), (0, 3)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=6),)))
-    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)))
+    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
 
-    ended = separate(prepared, heap, 5.0 * prepared.scale, rng=np.random.default_rng(1))
+    ended = separated(prepared, heap, 5.0 * prepared.scale)
 
     assert ended.overlap > 0.0
 
@@ -93,7 +129,7 @@ def test_compaction_closes_a_gap() -> None:
     box = np.array([(0, 0), (2, 0), (2, 6), (0, 6)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=2),)))
     apart = np.array([[0.0, 0.0], [2.5 * prepared.scale, 0.0]])
-    start = laid(prepared, np.zeros(2, np.int64), apart)
+    start = laid(prepared, np.zeros(2, np.int64), apart, np.empty(0))
 
     result = compacted(prepared, start)
 

@@ -6,7 +6,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.engine import Strip, StripItem
+from nesting.engine import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 from nesting.engine.fill import Order, fill
 from nesting.engine.no_fit import no_fit_polygon
 from nesting.engine.prepared import prepare
@@ -40,9 +40,48 @@ def test_each_piece_goes_where_trying_every_place_would_put_it(
     items = tuple(StripItem(name=str(i), outline=o) for i, o in enumerate(outlines))
     prepared = prepare(Strip(width=float(width), items=items))
 
-    filled = fill(prepared, Order(prepared.copies, np.ones(len(items)), False))
+    filled = fill(
+        prepared, Order(prepared.copies, np.ones(len(items)), False, prepared.first_phases)
+    )
 
     expected = slow_twins.fill_on_lattice(prepared, list(range(len(items))), width)
+    assert (filled.places / prepared.scale).tolist() == [list(map(float, at)) for at in expected]
+
+
+@settings(max_examples=60)
+@given(
+    outlines=st.lists(ells(), min_size=1, max_size=6),
+    width=st.integers(6, 9),
+    along=st.sampled_from([None, (2, 0), (3, 1), (5, 2)]),
+    across=st.sampled_from([None, (1, 0), (2, 1), (2, 0)]),
+)
+def test_each_held_piece_goes_where_trying_every_allowed_place_would_put_it(
+    outlines: list[np.ndarray],
+    width: int,
+    along: tuple[int, int] | None,
+    across: tuple[int, int] | None,
+) -> None:
+    """With a repeat along, across or both, the fill equals its twin on the places that obey it."""
+    combs = [(axis, comb) for axis, comb in ((Axis.ALONG, along), (Axis.ACROSS, across)) if comb]
+    groups = tuple(PhaseGroup(axis, every, (float(phase),)) for axis, (every, phase) in combs)
+    holds = tuple(PhaseHold(number, 0.0) for number in range(len(groups)))
+    # outlines begin at the origin, so the held place is that of the box's corner
+    items = tuple(
+        StripItem(name=str(i), outline=o - o.min(axis=0), holds={(0.0, False): holds})
+        for i, o in enumerate(outlines)
+    )
+    prepared = prepare(Strip(width=float(width), items=items, groups=groups))
+
+    filled = fill(
+        prepared, Order(prepared.copies, np.ones(len(items)), False, prepared.first_phases)
+    )
+
+    def allowed(x: int, y: int) -> bool:
+        return all(
+            (x if axis is Axis.ALONG else y) % every == phase for axis, (every, phase) in combs
+        )
+
+    expected = slow_twins.fill_on_lattice(prepared, list(range(len(items))), width, allowed)
     assert (filled.places / prepared.scale).tolist() == [list(map(float, at)) for at in expected]
 
 

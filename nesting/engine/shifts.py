@@ -1,0 +1,131 @@
+"""Shifting all copies at once by linear programming.
+
+Each near pair is kept within a convex region of free places around where it lies now, or around
+the nearest free place if it overlaps: half-planes that bound the shifts (Li & Milenkovic 1995,
+"Compaction and separation algorithms for non-convex polygons and their applications"; Imamichi,
+Yagiura & Nagamochi 2009 shift all copies at once to separate them).
+"""
+
+import numpy as np
+from scipy.optimize import linprog
+from scipy.sparse import csr_matrix, hstack
+
+from nesting.engine.boards import with_obstacles
+from nesting.engine.laid import Laid, laid
+from nesting.engine.no_fit import IntArray
+from nesting.engine.prepared import Prepared
+from nesting.engine.ties import tied
+from nesting.kernels.near_pairs import separating_planes
+from pieces.polygon import FloatArray
+
+FARTHEST_SHIFT = 0.03
+LEAST_SLACK = 512.0
+_TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
+
+
+def shortest(prepared: Prepared, start: Laid) -> Laid | None:
+    """Return the copies shifted apart to the least length found, or None if the solver finds none.
+
+    Unknowns are the shifts of all copies along x, those along y, and the length, in widths of the
+    strip; copies of one phase group shift together.
+    """
+    near, planes = _near(prepared, start)
+    matrix, limits = _rows(prepared, start, near, planes)
+    ties, bounds = tied(prepared, start, _bounds(prepared, start))
+    goal = np.zeros(matrix.shape[1])
+    goal[: matrix.shape[1] // 2], goal[-1] = 2e-4 / matrix.shape[1], 1.0
+    return _solved(prepared, start, ties, (ties.T @ goal, matrix @ ties, limits, bounds))
+
+
+def relaxed(prepared: Prepared, start: Laid, length: float) -> Laid | None:
+    """Return the copies shifted within ``length`` so that they overlap less, if the solver can.
+
+    Pairs that overlap may go on doing so: by how much, scale times depth, is what is made least.
+    """
+    near, planes = _near(prepared, start)
+    matrix, limits = _rows(prepared, start, near, planes)
+    ties, bounds = tied(prepared, start, _bounds(prepared, start))
+    bounds[-1] = length / prepared.width
+    lapping = np.flatnonzero(planes[:, 2] < -LEAST_SLACK)
+    pairs, number = np.unique(near[lapping], axis=0, return_inverse=True)
+    numbers = np.concatenate((prepared.copies, np.zeros(len(prepared.obstacle_shapes), np.int64)))
+    scales = prepared.overlap_scales[numbers[pairs[:, 0]], numbers[pairs[:, 1]]]
+    slack = csr_matrix(
+        (-np.ones(len(lapping)), (lapping, number.ravel())), shape=(matrix.shape[0], len(pairs))
+    )
+    room = np.column_stack((np.zeros(len(pairs)), np.full(len(pairs), np.inf)))
+    goal = np.concatenate((np.zeros(ties.shape[1]), scales))
+    problem = goal, hstack((matrix @ ties, slack)), limits, np.vstack((bounds, room))
+    return _solved(prepared, start, ties, problem)
+
+
+def _near(prepared: Prepared, start: Laid) -> tuple[IntArray, FloatArray]:
+    """Return the near pairs (k, 2) and a half-plane for each (k, 3), as the kernel gives them."""
+    return separating_planes(
+        *with_obstacles(prepared, start.shapes, start.places),
+        3.0 * FARTHEST_SHIFT * prepared.width,
+        prepared.grids.arrays,
+        prepared.grids.edge_starts,
+    )
+
+
+def _solved(
+    prepared: Prepared,
+    start: Laid,
+    ties: csr_matrix,
+    problem: tuple[FloatArray, csr_matrix, FloatArray, FloatArray],
+) -> Laid | None:
+    """Return the copies moved as the solution of (goal, matrix, limits, bounds) says, or None."""
+    goal, matrix, limits, bounds = problem
+    solved = linprog(
+        goal, A_ub=matrix, b_ub=limits, bounds=bounds, method="highs", options=_TOLERANCE
+    )
+    if solved.status != 0:
+        return None
+    unknowns = np.clip(solved.x, bounds[:, 0], bounds[:, 1])[: ties.shape[1]]
+    shifts = (ties @ unknowns)[:-1].reshape(2, -1).T * prepared.width
+    return _moved(prepared, start, shifts, unknowns)
+
+
+def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatArray) -> Laid:
+    """Return the copies moved by their shifts (n, 2), and the phases by those of their groups."""
+    n, groups = len(start.shapes), len(prepared.groups)
+    places = start.places + shifts[:n]
+    heights = prepared.heights_of(start.shapes)
+    places[:, 0] = np.maximum(places[:, 0], 0.0)
+    places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
+    moved = unknowns[len(unknowns) - 1 - groups : -1] * prepared.width
+    phases = (start.phases + moved) % prepared.every
+    return laid(prepared, start.shapes, places, phases)
+
+
+def _rows(
+    prepared: Prepared, start: Laid, near: IntArray, planes: FloatArray
+) -> tuple[csr_matrix, FloatArray]:
+    """Return the inequalities: near pairs stay apart, and every copy ends within the length."""
+    n, k, moving = len(start.shapes) + len(prepared.obstacle_shapes), len(near), len(start.shapes)
+    pair, copy = np.arange(k), np.arange(moving)
+    first, second = near[:, 0], near[:, 1]
+    rows = np.concatenate([pair, pair, pair, pair, k + copy, k + copy])
+    columns = np.concatenate([second, first, second + n, first + n, copy, np.full(moving, 2 * n)])
+    alone = np.ones(moving)
+    normals = planes[:, 0], planes[:, 1]
+    values = np.concatenate([-normals[0], normals[0], -normals[1], normals[1], alone, -alone])
+    ends = start.places[:, 0] + prepared.sizes[start.shapes, 0]
+    limits = np.concatenate([planes[:, 2], -ends]) / prepared.width
+    return csr_matrix((values, (rows, columns)), shape=(k + moving, 2 * n + 1)), limits
+
+
+def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
+    """Return least and greatest value of each unknown, shape (2n + 1, 2); obstacles lie still."""
+    moving, unit = len(start.shapes), prepared.width
+    n = moving + len(prepared.obstacle_shapes)
+    heights = prepared.heights_of(start.shapes)
+    bounds = np.zeros((2 * n + 1, 2))
+    bounds[:moving, 0] = np.maximum(-FARTHEST_SHIFT, -start.places[:, 0] / unit)
+    bounds[:moving, 1] = FARTHEST_SHIFT
+    y = start.places[:, 1]
+    bounds[n : n + moving, 0] = np.maximum(-FARTHEST_SHIFT, (heights[:, 0] - y) / unit)
+    bounds[n : n + moving, 1] = np.minimum(FARTHEST_SHIFT, (heights[:, 1] - y) / unit)
+    bounds[2 * n] = 0.0, np.inf
+    return bounds

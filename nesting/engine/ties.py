@@ -1,0 +1,56 @@
+"""Copies of one phase group shift together: how linear programming is told so."""
+
+import numpy as np
+from scipy.sparse import csr_matrix
+
+from nesting.engine.laid import Laid
+from nesting.engine.no_fit import IntArray
+from nesting.engine.prepared import Prepared
+from pieces.polygon import FloatArray
+
+
+def tied(prepared: Prepared, start: Laid, bounds: FloatArray) -> tuple[csr_matrix, FloatArray]:
+    """Return how shifts follow from fewer unknowns, and the bounds of those.
+
+    Parameters
+    ----------
+    prepared, start
+        The problem, and the layout to shift.
+    bounds
+        Least and greatest shift of each copy and obstacle along x, then along y, and the length
+        last, shape (2n + 1, 2).
+
+    Returns
+    -------
+    csr_matrix, FloatArray
+        Shape (2n + 1, m) and (m, 2). The unknowns are the shifts of what no group holds, then the
+        shift of each group's phase, then the length. A group of given phases does not shift.
+    """
+    every, groups = len(bounds) - 1, len(prepared.groups)
+    group, sign = _members(prepared, start, every)
+    alone = np.flatnonzero(group < 0)
+    held = np.flatnonzero(group >= 0)
+    last = len(alone) + groups
+    rows = np.concatenate((alone, held, [every]))
+    columns = np.concatenate((np.arange(len(alone)), len(alone) + group[held], [last]))
+    values = np.concatenate((np.ones(len(alone)), sign[held], [1.0]))
+    ties = csr_matrix((values, (rows, columns)), shape=(every + 1, last + 1))
+    together = np.where(prepared.free_groups[:, None], [-np.inf, np.inf], 0.0).reshape(-1, 2)
+    for shift in held:
+        low, high = bounds[shift] if sign[shift] > 0 else -bounds[shift][::-1]
+        limits = together[group[shift]]
+        limits[:] = max(limits[0], low), min(limits[1], high)
+    together[~np.isfinite(together)] = 0.0
+    return ties, np.vstack((bounds[alone], together, bounds[-1:]))
+
+
+def _members(prepared: Prepared, start: Laid, shifts: int) -> tuple[IntArray, FloatArray]:
+    """Return group and sign of each shift, group -1 where none holds it, shapes (shifts,)."""
+    group, sign = np.full(shifts, -1, dtype=np.int64), np.ones(shifts)
+    n = len(start.shapes)
+    rows = prepared.poses_lying(start.shapes, start.places, start.phases)
+    for axis, first in ((0, 0), (1, shifts // 2)):
+        holds = prepared.pose_holds[rows][:, 3 * axis : 3 * axis + 3]
+        group[first : first + n] = holds[:, 0]
+        sign[first : first + n] = np.where(holds[:, 0] >= 0, holds[:, 2], 1.0)
+    return group, sign

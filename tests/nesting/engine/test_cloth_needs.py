@@ -1,0 +1,210 @@
+"""What cloth asks of the engine: repeats, regions to avoid, a gap, fixed copies, a known start."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.engine import (
+    Axis,
+    Packing,
+    PhaseGroup,
+    PhaseHold,
+    Strip,
+    StripItem,
+    StripPlacement,
+    pack,
+)
+from nesting.errors import StripError
+from tests.packing_checks import faults
+from tests.strategies import skyline_outlines, star_outlines
+
+# a gap is kept to the accuracy of the grid, and held places to rounding in the linear program
+OUTLINES = st.lists(st.one_of(star_outlines(), skyline_outlines()), min_size=1, max_size=4)
+POSES = ((0.0, False), (180.0, False))
+
+
+def box(long: float, wide: float) -> np.ndarray:
+    """Return a rectangle with its lower left corner at the origin."""
+    return np.array([(0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide)])
+
+
+@st.composite
+def demanding_strips(draw: st.DrawFn) -> Strip:
+    """Draw a strip with repeats along and across, perhaps a region to avoid, perhaps a gap."""
+    outlines = draw(OUTLINES)
+    widest = max(float(np.hypot(*np.ptp(outline, axis=0))) for outline in outlines)
+    along = PhaseGroup(Axis.ALONG, widest * draw(st.sampled_from([0.2, 0.7])))
+    every = widest * draw(st.sampled_from([0.2, 0.5]))
+    phases = draw(st.sampled_from([None, (0.0,), (0.0, every / 2)]))
+    groups = along, PhaseGroup(Axis.ACROSS, every, phases)
+    sign = draw(st.sampled_from([1, -1]))
+    items = []
+    for number, outline in enumerate(outlines):
+        wanted = draw(st.sampled_from([(), (0,), (1,), (0, 1)]))
+        offset = draw(st.floats(-widest, widest))
+        held = {
+            pose: tuple(PhaseHold(group, offset, sign if pose[0] else 1) for group in wanted)
+            for pose in POSES
+        }
+        items.append(
+            StripItem(
+                name=str(number),
+                outline=outline,
+                quantity=draw(st.integers(1, 3)),
+                turns_deg=(0.0, 180.0),
+                holds=held,
+            )
+        )
+    spot = box(0.3 * widest, 0.2 * widest) + np.array([0.4 * widest, 0.7 * widest])
+    return Strip(
+        width=2.0 * widest,
+        items=tuple(items),
+        groups=groups,
+        regions=draw(st.sampled_from([(), (spot,)])),
+        gap=draw(st.sampled_from([0.0, 0.05 * widest])),
+    )
+
+
+@settings(max_examples=40)
+@given(strip=demanding_strips())
+def test_any_demanding_strip_is_filled_without_a_fault(strip: Strip) -> None:
+    """Holds, regions and gap are all kept by filling alone, as shapely and arithmetic see it."""
+    assert faults(strip, pack(strip, effort="quick", workers=1)) == []
+
+
+@settings(max_examples=12)
+@given(strip=demanding_strips(), seed=st.integers(0, 99))
+def test_and_searched_without_a_fault(strip: Strip, seed: int) -> None:
+    """So they are by separation and compaction, and the search never lengthens what fill laid."""
+    quick = pack(strip, effort="quick", workers=1, seed=seed)
+
+    searched = pack(strip, seconds=0.6, workers=1, seed=seed, start=quick.placements)
+
+    assert faults(strip, searched) == []
+    assert searched.length <= quick.length * (1 + 1e-9)
+
+
+def test_a_repeat_along_costs_what_hand_arithmetic_says() -> None:
+    """Four boxes 4 long in a row: 16 plain; on a repeat of 5 the last begins at 15, so 19."""
+    plain = StripItem(name="box", outline=box(4, 2), quantity=4)
+    held = StripItem(
+        name="box", outline=box(4, 2), quantity=4, holds={(0.0, False): (PhaseHold(0, 1.5),)}
+    )
+    repeat = (PhaseGroup(Axis.ALONG, 5.0),)
+
+    assert length_of(Strip(width=2.0, items=(plain,))) == pytest.approx(16.0, rel=1e-6)
+    assert length_of(Strip(width=2.0, items=(held,), groups=repeat)) == pytest.approx(19.0)
+
+
+def test_a_repeat_across_costs_what_hand_arithmetic_says() -> None:
+    """Boxes 2 wide on a strip 6 wide lie three abreast; on a repeat of 4 across, two: 3 -> 6."""
+    held = StripItem(
+        name="box", outline=box(3, 2), quantity=3, holds={(0.0, False): (PhaseHold(0, 0.0),)}
+    )
+    plain = StripItem(name="box", outline=box(3, 2), quantity=3)
+    repeat = (PhaseGroup(Axis.ACROSS, 4.0),)
+
+    assert length_of(Strip(width=6.0, items=(plain,))) == pytest.approx(3.0)
+    assert length_of(Strip(width=6.0, items=(held,), groups=repeat)) == pytest.approx(6.0)
+
+
+def test_a_region_is_gone_around() -> None:
+    """Three boxes 2 x 2 on a strip 2 wide with a flaw from 2 to 3: 2 + 1 + 4 = 7 long."""
+    item = StripItem(name="box", outline=box(2, 2), quantity=3)
+    flaw = box(1, 2) + np.array([2.0, 0.0])
+
+    assert length_of(Strip(width=2.0, items=(item,), regions=(flaw,))) == pytest.approx(7.0)
+
+
+def test_a_gap_is_kept_between_boxes_and_not_at_the_edges() -> None:
+    """Three boxes 2 long in a row with a gap of 0.5: 2 + 0.5 + 2 + 0.5 + 2 = 7 long."""
+    item = StripItem(name="box", outline=box(2, 2), quantity=3)
+
+    # an arc drawn outside the true one may keep up to half a hundredth more
+    assert length_of(Strip(width=2.0, items=(item,), gap=0.5)) == pytest.approx(7.0, abs=0.01)
+
+
+def test_fixed_copies_stay_and_the_others_go_around_them() -> None:
+    """One of three boxes is fixed from 3 to 5 on a strip 2 wide: one fits before it, one after."""
+    item = StripItem(name="box", outline=box(2, 2), quantity=3)
+    fixed = StripPlacement("box", 1, 0.0, False, 3.0, 0.0)
+
+    packing = packed(Strip(width=2.0, items=(item,), fixed=(fixed,)))
+
+    assert packing.placements[1] == fixed
+    assert packing.length == pytest.approx(7.0, rel=1e-6)
+
+
+def test_a_known_start_is_never_made_longer() -> None:
+    """The two triangles of a rectangle, given as such, stay 10 long at the least effort."""
+    triangle = np.array([(0.0, 0.0), (10.0, 0.0), (0.0, 6.0)])
+    item = StripItem(name="triangle", outline=triangle, quantity=2, turns_deg=(0.0, 180.0))
+    strip = Strip(width=6.0, items=(item,))
+    known = (
+        StripPlacement("triangle", 0, 0.0, False, 0.0, 0.0),
+        StripPlacement("triangle", 1, 180.0, False, 10.0, 6.0),
+    )
+
+    packing = pack(strip, effort="quick", workers=1, start=known)
+
+    assert packing.length == pytest.approx(10.0, rel=1e-6)
+    assert packing.fills <= 1
+
+
+@pytest.mark.parametrize(
+    ("given_start", "words"),
+    [
+        ((), "says nothing of copy 0"),
+        ((StripPlacement("box", 0, 45.0, False, 0.0, 0.0),), "may not lie turned by 45"),
+    ],
+)
+def test_a_start_of_other_copies_or_poses_is_refused(
+    given_start: tuple[StripPlacement, ...], words: str
+) -> None:
+    """The message says which copy, or which turn."""
+    strip = Strip(width=2.0, items=(StripItem(name="box", outline=box(2, 2)),))
+
+    with pytest.raises(StripError, match=words):
+        pack(strip, effort="quick", workers=1, start=given_start)
+
+
+def test_holds_that_leave_no_place_are_refused() -> None:
+    """Two boxes held across to phases that differ by more than the strip leaves room for."""
+    items = tuple(
+        StripItem(name=name, outline=box(2, 5), holds={(0.0, False): (PhaseHold(0, offset),)})
+        for name, offset in (("one", 0.0), ("other", 3.0))
+    )
+
+    with pytest.raises(StripError, match="no order tried leaves every piece a place"):
+        packed(Strip(width=6.0, items=items, groups=(PhaseGroup(Axis.ACROSS, 6.0),)))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"gap": -1.0},
+        {"regions": (np.array([(0, 0), (1, 0)]),)},
+        {"fixed": (StripPlacement("box", 7, 0.0, False, 0.0, 0.0),)},
+        {"fixed": (StripPlacement("box", 0, 0.0, False, 0.0, 0.0),)},
+    ],
+    ids=["gap", "region", "unknown copy", "nothing left"],
+)
+def test_a_strip_that_cannot_be_is_refused(change: dict[str, object]) -> None:
+    """A negative gap, a region without area, and fixed copies that are not there or are all."""
+    item = StripItem(name="box", outline=box(2, 2))
+
+    with pytest.raises(StripError):
+        Strip(width=2.0, items=(item,), **change)  # type: ignore[arg-type]
+
+
+def packed(strip: Strip) -> Packing:
+    """Return what a standard effort of one worker packs, seen to be without fault."""
+    packing = pack(strip, effort="standard", workers=1)
+    assert faults(strip, packing) == []
+    return packing
+
+
+def length_of(strip: Strip) -> float:
+    """Return the length of :func:`packed`."""
+    return packed(strip).length
