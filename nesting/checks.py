@@ -33,7 +33,7 @@ def check_marker(marker: Marker) -> tuple[Finding, ...]:
     Codes: ``overlap``, ``outside-cloth``, ``off-grain``, ``wrong-direction``, ``off-fold``,
     ``missing-copies``, ``extra-copies``, ``unmirrored-pair``, ``unknown-piece``,
     ``wrong-length``, ``repeat-not-matched``, ``wrong-garment``, ``on-flaw``,
-    ``beyond-length-left``, all of them errors; ``match-given-up`` is a warning.
+    ``beyond-length-left``, ``too-near``, all of them errors; ``match-given-up`` is a warning.
     """
     unknown = tuple(_unknown_pieces(marker))
     laid = tuple(laid_on(marker))
@@ -44,6 +44,7 @@ def check_marker(marker: Marker) -> tuple[Finding, ...]:
         *(finding for one in laid for finding in _direction(marker, one)),
         *(finding for one in laid for finding in _off_fold(one)),
         *_overlaps(laid),
+        *_too_near(marker, laid),
         *_lengths(marker, laid),
         *match_findings(marker, laid),
         *flaw_findings(marker, laid),
@@ -147,6 +148,26 @@ def _off_fold(one: Laid) -> Iterator[Finding]:
             f"{one.label} must lie with its fold edge on the fold and is {off_mm:.2f} mm off it",
             one.label,
         )
+
+
+def _too_near(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
+    """Yield each pair that does not overlap, and lies nearer than the gap that was asked for."""
+    gap_mm = marker.rules.gap_mm
+    if gap_mm == 0.0:
+        return
+    polygons = [one.polygon for one in laid]
+    tree = shapely.STRtree(polygons)
+    pairs = tree.query(polygons, predicate="dwithin", distance=gap_mm - TOLERANCE_MM)
+    for i, j in pairs.T:
+        if i < j and overlap_depth_mm(polygons[i], polygons[j]) <= TOLERANCE_MM:
+            apart_mm = polygons[i].distance(polygons[j])
+            yield error(
+                "too-near",
+                f"{laid[i].label} and {laid[j].label} lie {apart_mm:.2f} mm apart, nearer than "
+                f"the gap of {gap_mm:g} mm",
+                laid[i].label,
+                laid[j].label,
+            )
 
 
 def _overlaps(laid: tuple[Laid, ...]) -> Iterator[Finding]:

@@ -8,16 +8,16 @@ from nesting.bolt import Bolt
 from nesting.bounds import LowerBound, lower_bound
 from nesting.checks import check_marker
 from nesting.cut_list import CutItem, Selection, cut_list
-from nesting.engine import Packing, Progress, StoppedBy, pack
+from nesting.engine import Packing, Progress, StoppedBy, Strip, pack
 from nesting.errors import LayError
 from nesting.lay_plan import PlannedStretch, lay_plan
 from nesting.lay_rules import LayRules
 from nesting.marker import MadeBy, Marker
-from nesting.matching import match_plan
+from nesting.matching import MatchPlan, match_plan
 from nesting.measure import cut_length_mm, shop_length_mm, utilisation
 from nesting.placement import Placement
 from nesting.spread import Stretch
-from nesting.strips import placements_from, reach_mm, strip_for
+from nesting.strips import placements_from, reach_mm, settled_phases, strip_for
 from pieces.finding import Finding
 from pieces.pattern import Pattern
 
@@ -164,16 +164,7 @@ def lay_items(
         raise LayError("there is no piece to lay; give at least one")
     plan = lay_plan(items, request.bolt, request.rules)
     matches = match_plan(plan, request.bolt, request.rules, request.pattern.matching)
-    stretches: list[Stretch] = []
-    placements: list[Placement] = []
-    packings: list[Packing] = []
-    for number, planned in enumerate(plan):
-        start_mm = stretches[-1].end_mm if stretches else 0.0
-        told = _told(progress, start_mm, number, len(plan))
-        packings.append(_packed(planned, request, len(plan), told))
-        laid = placements_from(planned, packings[-1].placements, number=number, start_mm=start_mm)
-        placements += laid
-        stretches.append(Stretch(planned.spread, start_mm, reach_mm(planned, laid) - start_mm))
+    stretches, placements, packings = _laid_out(request, plan, matches, progress)
     search = request.search
     marker = Marker(
         pattern=request.pattern.name,
@@ -182,8 +173,8 @@ def lay_items(
         bolt=request.bolt,
         rules=request.rules,
         items=items,
-        stretches=tuple(stretches),
-        placements=tuple(placements),
+        stretches=stretches,
+        placements=placements,
         length_mm=stretches[-1].end_mm,
         made_by=MadeBy(
             __version__, search.effort or "", search.seconds, search.seed, search.workers
@@ -200,15 +191,44 @@ def lay_items(
     )
 
 
-def _packed(
-    planned: PlannedStretch,
+def _laid_out(
     request: LayRequest,
+    plan: tuple[PlannedStretch, ...],
+    matches: MatchPlan,
+    progress: LayCallback | None,
+) -> tuple[tuple[Stretch, ...], tuple[Placement, ...], tuple[Packing, ...]]:
+    """Lay one stretch after another; phases settled in one hold for those after it."""
+    stretches: list[Stretch] = []
+    placements: list[Placement] = []
+    packings: list[Packing] = []
+    settled: dict[int, float] = {}
+    for number, planned in enumerate(plan):
+        start_mm = stretches[-1].end_mm if stretches else 0.0
+        told = _told(progress, start_mm, number, len(plan))
+        strip = strip_for(
+            planned,
+            request.bolt,
+            request.rules,
+            matches=matches,
+            settled=settled,
+            start_mm=start_mm,
+        )
+        packings.append(_packed(strip, request.search, len(plan), told))
+        settled |= settled_phases(planned, matches, packings[-1].phases)
+        laid = placements_from(planned, packings[-1].placements, number=number, start_mm=start_mm)
+        placements += laid
+        stretches.append(Stretch(planned.spread, start_mm, reach_mm(planned, laid) - start_mm))
+    return tuple(stretches), tuple(placements), tuple(packings)
+
+
+def _packed(
+    strip: Strip,
+    search: SearchOptions,
     of_stretches: int,
     told: Callable[[Progress], bool | None] | None,
 ) -> Packing:
-    search = request.search
     return pack(
-        strip_for(planned, request.bolt, request.rules),
+        strip,
         effort=search.effort,
         seconds=None if search.seconds is None else search.seconds / of_stretches,
         seed=search.seed,
@@ -231,7 +251,7 @@ def _told(
     return tell
 
 
-def _worst_stop(packings: list[Packing]) -> StoppedBy:
+def _worst_stop(packings: tuple[Packing, ...]) -> StoppedBy:
     """Return the reason that says most about the result: a request, then time, then effort."""
     order = (StoppedBy.REQUEST, StoppedBy.SECONDS, StoppedBy.EFFORT, StoppedBy.PROVEN_BEST)
     return min((packing.stopped_by for packing in packings), key=order.index)

@@ -29,6 +29,7 @@ _ANY_DIRECTION = {
     Grain.FREE: (0.0, 90.0, 180.0, 270.0),
 }
 LARGEST_TILT_DEG = 10.0
+LARGEST_GAP_MM = 100.0
 
 
 @dataclass(frozen=True)
@@ -41,15 +42,19 @@ class LayRules:
         The way the cloth is spread.
     tilt_deg
         Degrees by which the grainline may lean either way; the rule of the trade is none.
+    gap_mm
+        Least distance to leave between pieces and around flaws, mm: room for the scissors or for
+        chalk. None is left at the edges of the cloth.
 
     Raises
     ------
     LayError
-        If the tilt is negative or above :data:`LARGEST_TILT_DEG`.
+        If the tilt is negative or above :data:`LARGEST_TILT_DEG`, or the gap is out of range.
     """
 
     spread: Spread = Spread.OPEN
     tilt_deg: float = 0.0
+    gap_mm: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse a tilt that no cloth forgives."""
@@ -57,6 +62,11 @@ class LayRules:
             raise LayError(
                 f"a tilt of {self.tilt_deg:g} degrees off the grain is out of range; "
                 f"it goes from 0 to {LARGEST_TILT_DEG:g}"
+            )
+        if not 0.0 <= self.gap_mm <= LARGEST_GAP_MM:
+            raise LayError(
+                f"a gap of {self.gap_mm:g} mm between pieces is out of range; "
+                f"it goes from 0 to {LARGEST_GAP_MM:g} mm"
             )
 
 

@@ -78,6 +78,7 @@ class _Bolt(_Sheet):
 class _Rules(_Sheet):
     spread: Spread
     tilt_deg: float
+    gap_mm: _Mm = 0.0
 
 
 class _Named(_Sheet):

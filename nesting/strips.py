@@ -1,13 +1,19 @@
 """Between cloth and geometry: a planned stretch as a strip for the engine, and back."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 import numpy as np
 
 from nesting.bolt import Bolt
-from nesting.engine import HeldTo, Strip, StripItem, StripPlacement
+from nesting.engine import HeldTo, PhaseGroup, PhaseHold, Strip, StripItem, StripPlacement, strip
 from nesting.errors import DoesNotFitError
+from nesting.flaw_places import flaw_places
 from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
 from nesting.lay_rules import LayRules
+from nesting.matching import MatchGroup, MatchPlan, Pose
 from nesting.placement import Placement, lying_shape
+from nesting.repeat import Axis
 from nesting.spread import Spread, laid_width_mm
 from pieces.grainline import Grain
 from pieces.polygon import FloatArray
@@ -18,32 +24,110 @@ from pieces.widths import format_width
 SIMPLIFY_MM = 0.2
 _ROUNDING_MM = 1e-6
 
+Settled = Mapping[int, float]
 
-def strip_for(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> Strip:
+
+def strip_for(
+    stretch: PlannedStretch,
+    bolt: Bolt,
+    rules: LayRules,
+    *,
+    matches: MatchPlan | None = None,
+    settled: Settled = MappingProxyType({}),
+    start_mm: float = 0.0,
+) -> Strip:
     """Return the packing problem of one stretch, mm.
 
     Outlines are simplified outwards by at most 0.2 mm, so a marker is never too short.
+
+    Parameters
+    ----------
+    stretch
+        What is laid.
+    bolt, rules
+        The cloth and how it is spread.
+    matches
+        What the repeat asks of each placement; nothing if left out.
+    settled
+        The phases that earlier stretches gave to match groups, mm.
+    start_mm
+        Where the stretch begins on the cloth, mm from the cut end of the whole lay.
 
     Raises
     ------
     DoesNotFitError
         If a piece is wider than the cloth in every way it may lie.
     """
+    plan = matches or MatchPlan()
     width_mm = laid_width_mm(bolt, stretch.spread)
     for planned in stretch.items:
         _refuse_too_wide(planned, stretch.spread, bolt, rules)
     items = tuple(
         StripItem(
-            name=_name(planned),
+            name=planned.name,
             outline=_grown_outline(planned, bolt, rules, width_mm),
             quantity=planned.copies,
             turns_deg=planned.turns_deg(bolt, rules),
             flipped_turns_deg=planned.flipped_turns_deg(bolt, rules),
             held_to=HeldTo.LOW_EDGE if planned.lies is Lies.ON_FOLD else HeldTo.ANYWHERE,
+            holds=_holds(planned, plan, start_mm),
         )
         for planned in stretch.items
     )
-    return Strip(width=width_mm, items=items)
+    groups = tuple(_phase_group(group, settled.get(group.number)) for group in plan.groups)
+    return Strip(
+        width=width_mm,
+        items=items,
+        groups=groups,
+        regions=_flaw_outlines(bolt, stretch.spread, start_mm),
+        gap=rules.gap_mm,
+    )
+
+
+def _holds(
+    planned: PlannedItem, plan: MatchPlan, start_mm: float
+) -> dict[Pose, tuple[PhaseHold, ...]]:
+    """Return what the repeat asks of an item in each pose, in the coordinates of the stretch."""
+    return {
+        pose: tuple(
+            PhaseHold(
+                hold.group,
+                hold.offset_mm + (start_mm if hold.axis is Axis.ALONG else 0.0),
+                hold.sign,
+            )
+            for hold in holds
+        )
+        for pose, holds in plan.holds.get(planned.name, {}).items()
+    }
+
+
+def _phase_group(group: MatchGroup, settled_mm: float | None) -> PhaseGroup:
+    axis = strip.Axis.ALONG if group.axis is Axis.ALONG else strip.Axis.ACROSS
+    phases_mm = group.phases_mm if settled_mm is None else (settled_mm % group.repeat_mm,)
+    return PhaseGroup(axis, group.repeat_mm, phases_mm)
+
+
+def _flaw_outlines(bolt: Bolt, spread: Spread, start_mm: float) -> tuple[FloatArray, ...]:
+    """Return the flaws on a stretch as outlines, those that end before it left out."""
+    return tuple(
+        np.array([(x0, at.y0_mm), (x1, at.y0_mm), (x1, at.y1_mm), (x0, at.y1_mm)])
+        for at in flaw_places(bolt, spread)
+        for x0, x1 in [(at.x0_mm - start_mm, at.x1_mm - start_mm)]
+        if x1 > 0.0
+    )
+
+
+def settled_phases(
+    stretch: PlannedStretch, matches: MatchPlan, phases_mm: tuple[float, ...]
+) -> dict[int, float]:
+    """Return the phase of each match group that a packed stretch has settled, mm."""
+    held = {
+        hold.group
+        for planned in stretch.items
+        for holds in matches.holds.get(planned.name, {}).values()
+        for hold in holds
+    }
+    return {number: phases_mm[number] for number in sorted(held)}
 
 
 def placements_from(
@@ -54,11 +138,12 @@ def placements_from(
     start_mm: float,
 ) -> tuple[Placement, ...]:
     """Return the engine's placements as placements of cut items, numbered from 1 per item."""
-    keys = {_name(planned): planned.item.key for planned in stretch.items}
+    laid = {planned.name: planned for planned in stretch.items}
     count: dict[str, int] = {}
     found = []
     for placement in packed:
-        key = keys[placement.item]
+        planned = laid[placement.item]
+        key = planned.item.key
         count[key] = count.get(key, 0) + 1
         found.append(
             Placement(
@@ -69,6 +154,7 @@ def placements_from(
                 flipped=placement.flipped,
                 x_mm=placement.x + start_mm,
                 y_mm=placement.y,
+                garment=planned.garment,
             )
         )
     return tuple(found)
@@ -81,10 +167,6 @@ def reach_mm(stretch: PlannedStretch, placements: tuple[Placement, ...]) -> floa
         float(lying_shape(items[at.item], at, stretch.spread).outline_mm[:, 0].max())
         for at in placements
     )
-
-
-def _name(planned: PlannedItem) -> str:
-    return f"{planned.item.key}, {planned.lies}"
 
 
 def _grown_outline(

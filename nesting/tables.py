@@ -121,6 +121,7 @@ def _asked(request: LayRequest) -> Row:
         "nap": nap_word(nap=bolt.nap),
         "spread": request.rules.spread.value,
         "tilt_deg": request.rules.tilt_deg,
+        "gap_mm": request.rules.gap_mm,
         "shop_step_mm": bolt.shop_step_mm,
         **_real_cloth(bolt),
     }

@@ -85,8 +85,9 @@ def only_one(option: str, what: str, pattern: Pattern, names: Sequence[str]) -> 
 
 
 def rules_of(typed: ClothTyped) -> LayRules:
-    """Return how the cloth is spread and how far a grainline may lean."""
-    return LayRules(spread=typed.spread, tilt_deg=typed.tilt)
+    """Return how the cloth is spread, how far a grainline may lean, and the gap to leave."""
+    gap_mm = read_option("--gap", partial(parse_length_mm, allow_zero=True), typed.gap or "0mm")
+    return LayRules(spread=typed.spread, tilt_deg=typed.tilt, gap_mm=gap_mm)
 
 
 def search_of(typed: SearchTyped) -> SearchOptions:

@@ -123,6 +123,15 @@ class ClothTyped(RealClothTyped):
             **number("--tilt"),
         ),
     ] = 0.0
+    gap: Annotated[
+        str | None,
+        option(
+            "--gap",
+            "Cloth",
+            "Least distance between pieces and around flaws, such as 1/8in. It is none.",
+            metavar="LENGTH",
+        ),
+    ] = None
     step: Annotated[
         str | None,
         option(

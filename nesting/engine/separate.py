@@ -8,14 +8,11 @@ import numpy.typing as npt
 
 from nesting.engine.boards import new_board, put_down
 from nesting.engine.laid import Laid, laid
-from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.engine.shifts import relaxed
-from nesting.kernels.separate import Board, attempt, hold_all, total_overlap
+from nesting.kernels.separate import attempt, hold_all, total_overlap
 from pieces.polygon import FloatArray
 
 MOVES_BETWEEN_LOOKS = 2_000
-RELAXABLE = 0.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,13 +89,10 @@ def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) ->
     counters, state = begun.counters.copy(), begun.random_state.copy()
     made, ended = 0, int(begun.is_over)
     while ended == 0 and made < moves and time.monotonic() < deadline:
-        strikes = counters[3]
         ended, more = attempt(
             min(MOVES_BETWEEN_LOOKS, moves - made), begun.length, board, best, counters, state
         )
         made += more
-        if ended == 0 and counters[3] > strikes and counters[0] < RELAXABLE * prepared.width:
-            ended = _relax(prepared, begun, board, best, counters)
     return replace(
         begun,
         now=laid(prepared, board[0][0][:n].copy(), board[0][1][:n].copy(), begun.now.phases),
@@ -109,25 +103,3 @@ def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) ->
         moves=begun.moves + made,
         is_over=ended != 0,
     )
-
-
-def _relax(
-    prepared: Prepared,
-    begun: Attempt,
-    board: Board,
-    best: tuple[IntArray, FloatArray],
-    counters: FloatArray,
-) -> int:
-    """Shift all copies of the best layout at once so that they overlap less; 1 if none do then."""
-    start = laid(prepared, *best, begun.now.phases)
-    eased = relaxed(prepared, start, begun.length)
-    if eased is None:
-        return 0
-    put_down(prepared, board, eased.shapes, eased.places)
-    total = total_overlap(board)
-    if total >= counters[0]:
-        put_down(prepared, board, *best)
-        return 0
-    counters[0] = counters[1] = total
-    best[0][:], best[1][:] = eased.shapes, eased.places
-    return int(total == 0.0)

@@ -8,7 +8,7 @@ Yagiura & Nagamochi 2009 shift all copies at once to separate them).
 
 import numpy as np
 from scipy.optimize import linprog
-from scipy.sparse import csr_matrix, hstack
+from scipy.sparse import csr_matrix
 
 from nesting.engine.boards import with_obstacles
 from nesting.engine.laid import Laid, laid
@@ -19,7 +19,6 @@ from nesting.kernels.near_pairs import separating_planes
 from pieces.polygon import FloatArray
 
 FARTHEST_SHIFT = 0.03
-LEAST_SLACK = 512.0
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
 
@@ -35,28 +34,6 @@ def shortest(prepared: Prepared, start: Laid) -> Laid | None:
     goal = np.zeros(matrix.shape[1])
     goal[: matrix.shape[1] // 2], goal[-1] = 2e-4 / matrix.shape[1], 1.0
     return _solved(prepared, start, ties, (ties.T @ goal, matrix @ ties, limits, bounds))
-
-
-def relaxed(prepared: Prepared, start: Laid, length: float) -> Laid | None:
-    """Return the copies shifted within ``length`` so that they overlap less, if the solver can.
-
-    Pairs that overlap may go on doing so: by how much, scale times depth, is what is made least.
-    """
-    near, planes = _near(prepared, start)
-    matrix, limits = _rows(prepared, start, near, planes)
-    ties, bounds = tied(prepared, start, _bounds(prepared, start))
-    bounds[-1] = length / prepared.width
-    lapping = np.flatnonzero(planes[:, 2] < -LEAST_SLACK)
-    pairs, number = np.unique(near[lapping], axis=0, return_inverse=True)
-    numbers = np.concatenate((prepared.copies, np.zeros(len(prepared.obstacle_shapes), np.int64)))
-    scales = prepared.overlap_scales[numbers[pairs[:, 0]], numbers[pairs[:, 1]]]
-    slack = csr_matrix(
-        (-np.ones(len(lapping)), (lapping, number.ravel())), shape=(matrix.shape[0], len(pairs))
-    )
-    room = np.column_stack((np.zeros(len(pairs)), np.full(len(pairs), np.inf)))
-    goal = np.concatenate((np.zeros(ties.shape[1]), scales))
-    problem = goal, hstack((matrix @ ties, slack)), limits, np.vstack((bounds, room))
-    return _solved(prepared, start, ties, problem)
 
 
 def _near(prepared: Prepared, start: Laid) -> tuple[IntArray, FloatArray]:

@@ -375,5 +375,4 @@ def attempt(
             places[: len(order)] = best[1]
             lay_down(shapes.copy(), places.copy(), board)
             progress[1], progress[2] = progress[0], 0.0
-            return 0, moves
     return 0, moves
