@@ -10,17 +10,21 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from nesting.bolt import Bolt
     from nesting.bounds import LowerBound
+    from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
     from nesting.compare import CompareRow, compare_bolts
     from nesting.cut_list import Selection
     from nesting.draw import draw_compare, draw_marker
+    from nesting.fits import FitsAnswer, FitsRequest, does_it_fit
     from nesting.flaw import Flaw
     from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
     from nesting.lay_rules import LayRules
     from nesting.marker import Marker
     from nesting.marker_file import read_marker, write_marker
     from nesting.measure import cut_length_mm, shop_length_mm, utilisation
+    from nesting.order import OrderLine, OrderRequest, OrderResult, lay_order
     from nesting.repeat import Repeat
+    from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
     from nesting.spread import Spread
 
@@ -28,59 +32,83 @@ __version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "bolt",
+    "Chart": "chart",
+    "ChartRequest": "chart",
     "ClothChoice": "shopping",
     "CompareRow": "compare",
+    "FitsAnswer": "fits",
+    "FitsRequest": "fits",
     "Flaw": "flaw",
     "LayRequest": "lay",
     "LayResult": "lay",
     "LayRules": "lay_rules",
     "LowerBound": "bounds",
     "Marker": "marker",
+    "OrderLine": "order",
+    "OrderRequest": "order",
+    "OrderResult": "order",
     "Repeat": "repeat",
     "SearchOptions": "lay",
     "Selection": "cut_list",
+    "Sensitivity": "sensitivity",
     "ShoppingList": "shopping",
     "ShoppingRequest": "shopping",
     "Spread": "spread",
     "check_marker": "checks",
     "compare_bolts": "compare",
     "cut_length_mm": "measure",
+    "does_it_fit": "fits",
     "draw_compare": "draw",
     "draw_marker": "draw",
+    "lay_order": "order",
     "lay_pieces": "lay",
+    "make_chart": "chart",
     "read_marker": "marker_file",
     "shop": "shopping",
     "shop_length_mm": "measure",
     "utilisation": "measure",
+    "what_if_narrower": "sensitivity",
     "write_marker": "marker_file",
 }
 
 __all__ = [
     "Bolt",
+    "Chart",
+    "ChartRequest",
     "ClothChoice",
     "CompareRow",
+    "FitsAnswer",
+    "FitsRequest",
     "Flaw",
     "LayRequest",
     "LayResult",
     "LayRules",
     "LowerBound",
     "Marker",
+    "OrderLine",
+    "OrderRequest",
+    "OrderResult",
     "Repeat",
     "SearchOptions",
     "Selection",
+    "Sensitivity",
     "ShoppingList",
     "ShoppingRequest",
     "Spread",
     "check_marker",
     "compare_bolts",
     "cut_length_mm",
+    "does_it_fit",
     "draw_compare",
     "draw_marker",
+    "lay_order",
     "lay_pieces",
+    "make_chart",
     "read_marker",
     "shop",
     "shop_length_mm",
     "utilisation",
+    "what_if_narrower",
     "write_marker",
 ]
 

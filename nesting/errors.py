@@ -39,3 +39,15 @@ class ReckoningError(NestingError, ValueError):
 
 class ShoppingError(NestingError, ValueError):
     """A shopping list cannot be made: a cloth has no bolt, or a bolt no cloth."""
+
+
+class CellFileError(NestingError, ValueError):
+    """A kept cell of a yardage chart cannot be read or written; the sentence names the file."""
+
+
+class LayStoppedError(NestingError):
+    """The work was stopped on request before there was a whole answer."""
+
+
+class OrderError(NestingError, ValueError):
+    """An order list cannot be used; the sentence names its line."""

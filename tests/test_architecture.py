@@ -59,6 +59,19 @@ STAGES = {
     "nesting.strips": 7,
     "nesting.lay": 7,
     "nesting.compare": 7,
+    "nesting.fingerprint": 7,
+    "nesting.cell_file": 7,
+    "nesting.cells": 7,
+    "nesting.chart": 7,
+    "nesting.chart_tables": 7,
+    "nesting.chart_picture": 7,
+    "nesting.sharing": 7,
+    "nesting.fits": 7,
+    "nesting.fits_tables": 7,
+    "nesting.sensitivity": 7,
+    "nesting.order": 7,
+    "nesting.order_file": 7,
+    "nesting.order_tables": 7,
     "nesting.advice": 7,
     "nesting.tables": 7,
     "nesting.shopping": 7,
@@ -90,7 +103,7 @@ NEVER = [
     ("nesting.kernels", "pieces"),
 ]
 # What a module may need before its time: the version number alone.
-VERSION_ONLY = {"nesting.lay"}
+VERSION_ONLY = {"nesting.lay", "nesting.cell_file"}
 
 
 def modules() -> list[str]:

@@ -11,13 +11,16 @@ from typing import Annotated, Any
 import typer
 
 from nesting import __version__
+from nesting.cli.chart_command import chart_command
 from nesting.cli.check_command import check_command
 from nesting.cli.compare_command import compare_command
 from nesting.cli.draw_command import draw_command
+from nesting.cli.fits_command import fits_command
 from nesting.cli.lay_command import lay_command
 from nesting.cli.options import OptionError
+from nesting.cli.order_command import order_command
 from nesting.cli.shop_command import shop_command
-from nesting.errors import NestingError
+from nesting.errors import LayStoppedError, NestingError
 from pieces.errors import PiecesError
 
 DONE, ANSWER_IS_NO, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3
@@ -29,6 +32,9 @@ _USAGE_ERROR: type[Exception] = typer.BadParameter.__mro__[2]
 app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
 app.command("lay")(lay_command)
 app.command("compare")(compare_command)
+app.command("chart")(chart_command)
+app.command("fits")(fits_command)
+app.command("order")(order_command)
 app.command("shop")(shop_command)
 app.command("check")(check_command)
 app.command("draw")(draw_command)
@@ -74,6 +80,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         code = command.main(args=typed, prog_name="nesting", standalone_mode=False)
     except _USAGE_ERROR as problem:
         return _refuse(_usage_words(problem))
+    except LayStoppedError as problem:
+        _say(str(problem))
+        return INTERRUPTED
     except (PiecesError, NestingError, OptionError) as problem:
         return _refuse(str(problem))
     except OSError as problem:

@@ -15,7 +15,8 @@ from nesting.cli.outputs import (
 )
 
 if TYPE_CHECKING:
-    from nesting.lay import LayResult
+    from nesting.lay import LayRequest, LayResult
+    from nesting.sensitivity import Sensitivity
 
 
 @takes(LayTyped)
@@ -27,6 +28,7 @@ def lay_command(typed: LayTyped) -> int:
     from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
     from nesting.cli.progress import watching
     from nesting.lay import LayRequest, lay_pieces
+    from nesting.sensitivity import sensitivity_row, sensitivity_words
     from nesting.tables import lay_row
 
     choice = chosen(typed)
@@ -43,15 +45,28 @@ def lay_command(typed: LayTyped) -> int:
     report.note(choice.notes)
     with watching((bolt,), quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
         result = lay_pieces(request, progress=watch.lay)
+    narrower = _narrower(request, quiet=typed.json) if typed.what_if_narrower else None
     written = _write(typed, result)
     if typed.json:
         report.note(report.stop_note([result]))
-        report.print_json(lay_row(request, result))
+        more = {} if narrower is None else {"what_if_narrower": sensitivity_row(narrower)}
+        report.print_json(lay_row(request, result) | more)
     else:
         report.print_lay(request, result, selvage_told=typed.selvage is not None)
+        for sentence in () if narrower is None else sensitivity_words(narrower):
+            report.print_sentence(sentence)
         report.print_findings(result.findings)
         report.print_written(written)
     return 1 if report.has_errors(result.findings) else 0
+
+
+def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
+    """Lay the same on narrower bolts."""
+    from nesting.cli.progress import watching
+    from nesting.sensitivity import WIDTHS, what_if_narrower
+
+    with watching((request.bolt,) * WIDTHS, quiet=quiet, only_fills=True) as watch:
+        return what_if_narrower(request, progress=watch.row)
 
 
 def _write(typed: LayTyped, result: "LayResult") -> list[Path]:

@@ -183,6 +183,14 @@ class BoltsTyped:
 class LayTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
     """Everything that can be typed after ``nesting lay``."""
 
+    what_if_narrower: Annotated[
+        bool,
+        option(
+            "--what-if-narrower",
+            "Cloth",
+            "Tell from which width on a bolt narrower than its label asks for more.",
+        ),
+    ] = False
     out: Annotated[
         Path | None,
         option("--out", "Output", "Write the marker to this .json file.", metavar="FILE"),

@@ -54,10 +54,56 @@ class Watch:
         self.stop_asked = True
 
 
+@dataclass
+class CellWatch:
+    """What is told of many lays at once: the bar, and whether the person asked to stop."""
+
+    bar: Progress
+    stop_asked: bool = False
+
+    def cells(self, done: int, of_all: int) -> bool:
+        """Show how many are done; true stops the work."""
+        self.bar.update(
+            self.bar.task_ids[0],
+            completed=done,
+            total=of_all,
+            description=f"{done} of {of_all} laid",
+            refresh=True,
+        )
+        return self.stop_asked
+
+    def tried(self, lays: int) -> bool:
+        """Show how many lays were tried, nobody knowing of how many; true stops the work."""
+        words = f"{lays} layouts tried"
+        self.bar.update(self.bar.task_ids[0], description=words, refresh=True)
+        return self.stop_asked
+
+    def on_interrupt(self, _signal: int, _frame: FrameType | None) -> None:
+        """Ask the work to stop; asked again, give up at once."""
+        if self.stop_asked:
+            raise KeyboardInterrupt
+        self.stop_asked = True
+
+
 @contextlib.contextmanager
 def watching(bolts: tuple[Bolt, ...], *, quiet: bool, only_fills: bool) -> Iterator[Watch]:
     """Show a bar on standard error while the search runs, unless quiet or not at a terminal."""
     tell_of_kernels(only_fills=only_fills)
+    watch = Watch(_bar(len(bolts), quiet=quiet), bolts)
+    with _interrupts(watch), watch.bar:
+        yield watch
+
+
+@contextlib.contextmanager
+def watching_cells(*, quiet: bool, only_fills: bool) -> Iterator[CellWatch]:
+    """Show a bar on standard error while many lays are searched, as :func:`watching` does."""
+    tell_of_kernels(only_fills=only_fills)
+    watch = CellWatch(_bar(None, quiet=quiet))
+    with _interrupts(watch), watch.bar:
+        yield watch
+
+
+def _bar(total: int | None, *, quiet: bool) -> Progress:
     console = Console(stderr=True)
     bar = Progress(
         TextColumn("{task.description}", markup=False),
@@ -68,14 +114,12 @@ def watching(bolts: tuple[Bolt, ...], *, quiet: bool, only_fills: bool) -> Itera
         transient=True,
         disable=quiet or not console.is_terminal,
     )
-    bar.add_task("searching", total=len(bolts))
-    watch = Watch(bar, bolts)
-    with _interrupts(watch), bar:
-        yield watch
+    bar.add_task("searching", total=total)
+    return bar
 
 
 @contextlib.contextmanager
-def _interrupts(watch: Watch) -> Iterator[None]:
+def _interrupts(watch: Watch | CellWatch) -> Iterator[None]:
     """Let Ctrl-C ask the watch; only the main thread may say so."""
     if threading.current_thread() is not threading.main_thread():
         yield

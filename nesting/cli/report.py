@@ -135,6 +135,11 @@ def print_findings(findings: Sequence[Finding]) -> None:
         console.print(line)
 
 
+def print_sentence(sentence: str) -> None:
+    """Print one sentence, wrapped at the width of the terminal."""
+    Console().print(Text(sentence))
+
+
 def print_written(names: Iterable[object]) -> None:
     """Print which files were written."""
     for name in names:

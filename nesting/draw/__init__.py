@@ -46,8 +46,12 @@ def draw_marker(
     save_scene(marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm), path)
 
 
-def draw_compare(entries: Sequence[tuple[str, Marker, float | None]], path: Path | str) -> None:
+def draw_compare(
+    entries: Sequence[tuple[str, Marker, float | None]], path: Path | str, *, is_choice: bool = True
+) -> None:
     """Draw several markers at one scale; entries are heading, marker and lower bound in mm.
+
+    With ``is_choice`` bars compare the lengths, since one of the cloths is to be chosen.
 
     Raises
     ------
@@ -57,7 +61,7 @@ def draw_compare(entries: Sequence[tuple[str, Marker, float | None]], path: Path
         If a marker has nothing placed.
     """
     _ending(path)
-    save_scene(compare_scene(entries), path)
+    save_scene(compare_scene(entries, is_choice=is_choice), path)
 
 
 def save_scene(scene: Scene, path: Path | str) -> None:

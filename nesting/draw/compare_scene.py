@@ -34,7 +34,7 @@ class _Cell:
     height_mm: float
 
 
-def compare_scene(entries: Sequence[Entry]) -> Scene:
+def compare_scene(entries: Sequence[Entry], *, is_choice: bool = True) -> Scene:
     """Return a picture of several markers at one scale, 1 mm of cloth being 1 mm of the scene.
 
     Parameters
@@ -42,6 +42,9 @@ def compare_scene(entries: Sequence[Entry]) -> Scene:
     entries
         For each marker its heading, the marker, and a length in mm that no marker of that lay
         can beat, or None.
+    is_choice
+        True if one of the cloths is to be chosen: then bars compare what each asks for. False if
+        all of them are cut, each for some of the pieces.
 
     Raises
     ------
@@ -58,7 +61,9 @@ def compare_scene(entries: Sequence[Entry]) -> Scene:
     cells, numbers = _cells(entries, frames, look)
     grid, grid_wide, grid_high = _set_out(cells, columns, _GAP * unit)
     room = max(grid_wide, 50.0 * unit)
-    head, head_mm = _head(entries, frames, room, look)
+    title = _title(entries, is_choice=is_choice)
+    bars = frames if is_choice else ()
+    head, head_mm = _head(title, entries, bars, room_mm=room, look=look)
     margin = _MARGIN * unit
     foot, foot_mm = numbers_and_reminder(numbers, room, look)
     grid_y = margin + foot_mm + 0.8 * unit
@@ -72,13 +77,12 @@ def compare_scene(entries: Sequence[Entry]) -> Scene:
         f"{heading}: {format_both(frame.shop_mm, frame.marker.bolt.units)}"
         for (heading, _, _), frame in zip(entries, frames, strict=True)
     )
-    title = _title(entries)
     return Scene(room + 2.0 * margin, height, acts, title, f"Length to buy. {told}.", PAPER)
 
 
-def _title(entries: Sequence[Entry]) -> str:
+def _title(entries: Sequence[Entry], *, is_choice: bool) -> str:
     names = dict.fromkeys(marker.pattern for _, marker, _ in entries)
-    return f"How much to buy: {', '.join(names)}"
+    return f"{'How much to buy' if is_choice else 'What lies where'}: {', '.join(names)}"
 
 
 def _grid(frames: Sequence[ClothFrame]) -> tuple[int, Look]:
@@ -167,15 +171,22 @@ def _set_out(
 
 
 def _head(
-    entries: Sequence[Entry], frames: Sequence[ClothFrame], room_mm: float, look: Look
+    title: str,
+    entries: Sequence[Entry],
+    frames: Sequence[ClothFrame],
+    *,
+    room_mm: float,
+    look: Look,
 ) -> tuple[Group, float]:
-    """Return title and bars, all below y = 0, and their height in mm."""
+    """Return title and bars, all below y = 0, and their height in mm; no frames, no bars."""
     unit = look.unit_mm
-    title = _shrunk(Text(_title(entries), (0.0, -2.0 * unit), 2.0 * unit, INK, bold=True), room_mm)
-    acts: list[Act] = [title]
+    at = (0.0, -2.0 * unit)
+    acts: list[Act] = [_shrunk(Text(title, at, 2.0 * unit, INK, bold=True), room_mm)]
     told = dict.fromkeys(f"{selection_words(marker)}, {marker.cloth}" for _, marker, _ in entries)
     acts.append(_shrunk(Text("; ".join(told), (0.0, -3.9 * unit), 1.2 * unit, INK), room_mm))
     y = -4.6 * unit
+    if not frames:
+        return Group("head", tuple(acts)), -y
     names = max(Text(name, (0.0, 0.0), unit, INK, bold=True).width_mm for name, _, _ in entries)
     left = min(names, 0.35 * room_mm) + unit
     per_mm = max(room_mm - left - 24.0 * unit, 10.0 * unit) / max(f.shop_mm for f in frames)

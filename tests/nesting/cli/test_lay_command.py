@@ -245,3 +245,20 @@ def test_seconds_alone_limit_the_search(nesting: Nesting) -> None:
     ).json
 
     assert row["stopped_by"] in ("seconds", "proven best")
+
+
+def test_what_if_the_bolt_is_narrower(nesting: Nesting) -> None:
+    """The tote takes 60 cm of a cloth 100 cm wide: bodies and straps fill 40 + 40 + 10 + 10 cm.
+
+    On 99 cm a strap no longer lies beside, so more is asked for at once.
+    """
+    typed = ("lay", "tote.toml", "--width", "100cm", *QUICK, "--what-if-narrower")
+
+    told = nesting(*typed, "--json").json["what_if_narrower"]
+    out = nesting(*typed).out
+
+    assert [row["width_mm"] for row in told["rows"]] == [1000.0, 990.0, 980.0, 970.0, 960.0, 950.0]
+    assert told["rows"][0]["steps_more"] == 0
+    assert told["rows"][1]["steps_more"] > 0
+    assert "If the bolt is 1 cm narrower, 99 cm (38.98 in), ask for" in out
+    assert "what_if_narrower" not in nesting(*typed[:-1], "--json").json

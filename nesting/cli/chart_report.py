@@ -1,0 +1,45 @@
+"""A yardage chart for people, on standard output."""
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from nesting.chart import Chart
+from nesting.chart_tables import both_words, cell_words, foot_words
+from nesting.cli.report import WIDE_COLUMNS
+from nesting.tables import nap_word
+from pieces.widths import format_width
+
+_ROOM_FOR_BOTH = 18
+"""Columns that a figure in both systems takes."""
+
+
+def print_chart(chart: Chart) -> None:
+    """Print a table for each view, and what the chart rests on."""
+    console = Console()
+    console.print(Text(chart.request.pattern.name, style="bold"))
+    for view in chart.request.views:
+        about = chart.request.pattern.view(view).about
+        line = Text(f"View {view}, {chart.request.cloth}", style="bold")
+        line.append(f"  {about}" if about else "", style="not bold")
+        console.print(line)
+        console.print(_table(chart, view, console.width))
+    for sentence in foot_words(chart):
+        console.print(Text(sentence))
+
+
+def _table(chart: Chart, view: str, columns: int) -> Table:
+    sizes = chart.request.sizes
+    roomy = columns >= max(WIDE_COLUMNS, 24 + _ROOM_FOR_BOTH * len(sizes))
+    words = both_words if roomy else cell_words
+    table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
+    table.add_column("Width", no_wrap=True)
+    table.add_column("Nap", no_wrap=True)
+    for size in sizes:
+        table.add_column(Text(size), justify="right", style="bold green")
+    for bolt in chart.request.bolts:
+        cells = [words(chart.cell(view, size, bolt)) for size in sizes]
+        width = format_width(bolt.width_mm, bolt.units)
+        table.add_row(*(Text(cell) for cell in (width, nap_word(nap=bolt.nap), *cells)))
+    return table

@@ -1,0 +1,108 @@
+"""``nesting fits``: whether it fits on the cloth that is owned."""
+
+# ruff: noqa: PLC0415 - numba, shapely and matplotlib load only when there is something to lay
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nesting.cli.fits_options import FitsTyped
+from nesting.cli.options import Effort, Nap, OptionError, read_option, takes
+from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, write_together
+
+if TYPE_CHECKING:
+    from nesting.bolt import Bolt
+    from nesting.fits import FitsAnswer
+    from nesting.sharing import Share
+
+
+@takes(FitsTyped)
+def fits_command(typed: FitsTyped) -> int:
+    """Say whether the pieces fit on the cloth you own, and if not, what would help."""
+    check_output("--out", typed.out, MARKER_ENDINGS)
+    check_output("--draw", typed.draw, PICTURE_ENDINGS)
+    from nesting.cli import report
+    from nesting.cli.asking import chosen, rules_of, search_of
+    from nesting.cli.fits_report import print_fits
+    from nesting.cli.progress import watching_cells
+    from nesting.fits import FitsRequest, does_it_fit
+    from nesting.fits_tables import fits_row
+    from nesting.lay import LayRequest
+
+    choice = chosen(typed)
+    owned = _owned(typed)
+    lay = LayRequest(
+        pattern=choice.pattern,
+        selections=choice.selections,
+        cloth=choice.cloth,
+        bolt=owned[0],
+        rules=rules_of(typed),
+        search=search_of(typed),
+    )
+    report.note(choice.notes)
+    with watching_cells(quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
+        answer = does_it_fit(FitsRequest(lay=lay, owned=owned), progress=watch.tried)
+    written = _write(typed, answer)
+    if typed.json:
+        report.print_json(fits_row(answer))
+    else:
+        print_fits(answer)
+        report.print_written(written)
+    return 0 if answer.fits else 1
+
+
+def _owned(typed: FitsTyped) -> "tuple[Bolt, ...]":
+    """Return each cloth owned as a bolt with its length; the first width sets the units."""
+    from nesting.cli.asking import bolts_of
+    from pieces.remnants import parse_remnant
+
+    for name, is_said in (("--step", typed.step), ("--length-left", typed.length_left)):
+        if is_said is not None:
+            raise OptionError(f"{name}: nothing is bought here; --have says how much there is")
+    if typed.flaw and len(typed.have) > 1:
+        raise OptionError("--flaw: with several --have nobody knows on which it is; ask for one")
+    remnants = [read_option("--have", parse_remnant, text) for text in typed.have]
+    widths = [f"{one.width_mm!r}mm" for one in remnants]
+    bolts = bolts_of(typed, widths, [], [typed.nap is Nap.WITH])
+    return tuple(
+        replace(
+            bolt,
+            length_left_mm=one.length_mm,
+            units=remnants[0].units,
+            shop_step_mm=None,
+        )
+        for bolt, one in zip(bolts, remnants, strict=True)
+    )
+
+
+def _write(typed: FitsTyped, answer: "FitsAnswer") -> list[Path]:
+    """Write a marker for each cloth used, and one picture of them all."""
+    used = [share for share in answer.sharing.shares if share.result is not None]
+    writers: dict[Path, Callable[[Path], None]] = {}
+    if typed.draw is not None and used:
+        writers[typed.draw] = _picture(used)
+    if typed.out is not None:
+        from nesting.marker_file import write_marker
+
+        for number, share in enumerate(used, 1):
+            several = f"-{number}" if len(used) > 1 else ""
+            path = typed.out.with_stem(typed.out.stem + several)
+            if share.result is not None:
+                writers[path] = partial(write_marker, share.result.marker)
+    write_together(writers)
+    return list(writers)
+
+
+def _picture(used: "list[Share]") -> Callable[[Path], None]:
+    from nesting.draw import draw_compare, draw_marker
+    from nesting.fits_tables import owned_words
+
+    entries = [
+        (f"On {owned_words(share)}", share.result.marker, None)
+        for share in used
+        if share.result is not None
+    ]
+    if len(entries) == 1:
+        return partial(draw_marker, entries[0][1])
+    return partial(draw_compare, entries, is_choice=False)

@@ -1,0 +1,393 @@
+"""The pieces of a garment shared out over one or several lengths of cloth that are owned.
+
+First fit by decreasing area (Johnson 1973, for packing into bins; recalled from memory), with a
+real lay wherever that rule asks whether a piece still fits, and a few exchanges afterwards. A lay
+that is proven too long by its lower bound is not searched.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import permutations
+
+from nesting.bolt import Bolt
+from nesting.bounds import lower_bound
+from nesting.cut_list import CutItem, cut_list
+from nesting.errors import DoesNotFitError, LayError, LayStoppedError
+from nesting.lay import LayRequest, LayResult, SearchOptions, lay_items
+from nesting.lay_plan import lay_plan
+from nesting.lay_rules import LayRules
+from nesting.spread import Spread
+from pieces.finding import Severity
+from pieces.polygon import area_mm2
+
+TriedCallback = Callable[[int], bool | None]
+"""Told how many lays were tried; a true answer stops the work."""
+
+ROUNDING_MM = 1e-6
+MOST_EXCHANGES = 40
+"""Lays that exchanging pieces between lengths may take."""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """What is never parted: one piece, the pair that a fold gives, or on a repeat a garment's.
+
+    Parameters
+    ----------
+    key
+        Of the cut item.
+    as_drawn, turned_over
+        Finished pieces.
+    garment
+        Its garment on cloth with a repeat, else 0.
+    area_mm2
+        Of all its pieces.
+    """
+
+    key: str
+    as_drawn: int
+    turned_over: int
+    garment: int
+    area_mm2: float
+
+
+@dataclass(frozen=True)
+class Share:
+    """What lies on one length of cloth: a lay, or nothing."""
+
+    bolt: Bolt
+    result: LayResult | None
+
+    @property
+    def spare_mm(self) -> float:
+        """Length left over, unwashed, mm."""
+        taken_mm = 0.0 if self.result is None else self.result.cut_length_mm
+        return (self.bolt.length_left_mm or 0.0) - taken_mm
+
+
+@dataclass(frozen=True)
+class Sharing:
+    """Pieces shared out.
+
+    Parameters
+    ----------
+    shares
+        One for each length of cloth, in the order given.
+    left_over
+        What fits on none of them.
+    lacking_mm
+        Unwashed length that is missing, mm: 0 if nothing is left over. Of one cloth, how much
+        longer it should be; of several, the length of one more of them that takes what is left
+        over. None if a piece is too wide for all of them.
+    """
+
+    shares: tuple[Share, ...]
+    left_over: tuple[CutItem, ...]
+    lacking_mm: float | None
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing is left over."""
+        return not self.left_over
+
+
+def units_of(items: Sequence[CutItem], bolt: Bolt, rules: LayRules) -> tuple[Unit, ...]:
+    """Return the units of a cut list, largest first, equal ones together."""
+    units: list[Unit] = []
+    for item in items:
+        area = area_mm2(item.shape.outline_mm)
+        if bolt.repeat is not None:
+            one = item.share()
+            units += [
+                Unit(item.key, one.as_drawn, one.turned_over, garment, area * one.count)
+                for garment in item.garments
+            ]
+            continue
+        drawn, over = item.as_drawn, item.turned_over
+        if rules.spread is not Spread.OPEN and item.half is None:
+            pairs = min(drawn, over)
+            units += [Unit(item.key, 1, 1, 0, 2 * area)] * pairs
+            drawn, over = drawn - pairs, over - pairs
+            if item.is_symmetric:
+                units += [Unit(item.key, 2, 0, 0, 2 * area)] * (drawn // 2)
+                drawn %= 2
+        units += [Unit(item.key, 1, 0, 0, area)] * drawn
+        units += [Unit(item.key, 0, 1, 0, area)] * over
+    return tuple(sorted(units, key=lambda unit: -unit.area_mm2))
+
+
+def items_of(units: Sequence[Unit], items: Sequence[CutItem]) -> tuple[CutItem, ...]:
+    """Return the cut list that these units make, in the order of the whole one."""
+    found = []
+    for item in items:
+        mine = [unit for unit in units if unit.key == item.key]
+        if mine:
+            garments = tuple(sorted({unit.garment for unit in mine} - {0})) or item.garments
+            found.append(
+                replace(
+                    item,
+                    as_drawn=sum(unit.as_drawn for unit in mine),
+                    turned_over=sum(unit.turned_over for unit in mine),
+                    garments=garments,
+                )
+            )
+    return tuple(found)
+
+
+@dataclass
+class Sharer:
+    """Tries lays of some of the pieces, each only once.
+
+    Parameters
+    ----------
+    request
+        What is cut and how it is searched; its bolt is not used.
+    bolts
+        The cloths, each with its length.
+    items
+        What is shared out; all that the request cuts if None.
+    progress
+        Told of each lay.
+    tried
+        Lays tried so far, told to ``progress``.
+
+    Raises
+    ------
+    LayError
+        If there is no cloth, or one without its length.
+    """
+
+    request: LayRequest
+    bolts: tuple[Bolt, ...]
+    items: tuple[CutItem, ...] | None = None
+    progress: TriedCallback | None = None
+    tried: int = 0
+    _known: dict[object, LayResult | None] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Settle what is cut, and refuse cloth without end."""
+        if not self.bolts or any(bolt.length_left_mm is None for bolt in self.bolts):
+            raise LayError("what is owned is told by its length and width; give at least one")
+        if self.items is None:
+            request = self.request
+            self.items = cut_list(request.pattern, request.selections, request.cloth)
+
+    @property
+    def all_items(self) -> tuple[CutItem, ...]:
+        """What is shared out."""
+        return self.items or ()
+
+    def fitting(
+        self, bolt: Bolt, units: Sequence[Unit], *, fully: bool = False
+    ) -> LayResult | None:
+        """Return a lay of these units that fits on a cloth, or None if none was found.
+
+        A quick search comes first; with ``fully`` the search asked for comes after it.
+        """
+        if self._is_proven_too_long(bolt, units):
+            return None
+        result = self.laid(bolt, units, quick=True)
+        if fully and self.request.search.effort != "quick" and not fits_on(bolt, result):
+            result = self.laid(bolt, units, quick=False)
+        return result if fits_on(bolt, result) else None
+
+    def laid(self, bolt: Bolt, units: Sequence[Unit], *, quick: bool) -> LayResult | None:
+        """Return a lay of these units, however long, or None if one is too wide."""
+        quick = quick or self.request.search.effort == "quick"
+        key = (bolt, quick, frozenset(Counter(units).items()))
+        if key not in self._known:
+            self._known[key] = self._lay(bolt, items_of(units, self.all_items), quick=quick)
+        return self._known[key]
+
+    def _is_proven_too_long(self, bolt: Bolt, units: Sequence[Unit]) -> bool:
+        rules = self.request.rules
+        area_length_mm = sum(unit.area_mm2 for unit in units) / bolt.usable_width_mm
+        if bolt.cut_length_mm(area_length_mm * 0.999) > (bolt.length_left_mm or 0.0):
+            return True  # the same as below in most cases, and known at once
+        plan = lay_plan(items_of(units, self.all_items), bolt, rules)
+        least_mm = bolt.cut_length_mm(lower_bound(plan, bolt, rules).length_mm)
+        return least_mm > (bolt.length_left_mm or 0.0) + ROUNDING_MM
+
+    def _lay(self, bolt: Bolt, items: tuple[CutItem, ...], *, quick: bool) -> LayResult | None:
+        search = self.request.search
+        if quick:
+            search = SearchOptions("quick", None, search.seed, 1)
+        stopped = False
+
+        def told(_report: object) -> bool:
+            nonlocal stopped
+            stopped = stopped or bool(self.progress is not None and self.progress(self.tried))
+            return stopped
+
+        request = replace(self.request, bolt=bolt, search=search)
+        try:
+            result = lay_items(request, items, progress=told)
+        except DoesNotFitError:
+            return None
+        finally:
+            self.tried += 1
+        if stopped:
+            raise LayStoppedError("stopped at your request before there was an answer")
+        return result
+
+
+def fits_on(bolt: Bolt, result: LayResult | None) -> bool:
+    """Tell whether a lay is clean and no longer than what is owned."""
+    if result is None or result.cut_length_mm > (bolt.length_left_mm or 0.0) + ROUNDING_MM:
+        return False
+    return all(finding.severity is not Severity.ERROR for finding in result.findings)
+
+
+def share_out(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
+    """Share the pieces out over the cloths.
+
+    Parameters
+    ----------
+    sharer
+        What is shared out over what.
+    only_whole
+        True to learn only whether all of it fits on a single cloth owned: then what fits of it is
+        not asked. With several cloths this changes nothing.
+
+    Raises
+    ------
+    LayStoppedError
+        If the sharer's ``progress`` asked to stop.
+    NestingError, PiecesError
+        Whatever :func:`nesting.lay.lay_items` raises, except a piece too wide.
+    """
+    units = units_of(sharer.all_items, sharer.bolts[0], sharer.request.rules)
+    by_area = sorted(range(len(sharer.bolts)), key=lambda number: _area(sharer.bolts[number]))
+    for number in by_area:
+        bolt = sharer.bolts[number]
+        best = sharer.fitting(bolt, units, fully=True)
+        if best is not None:
+            return _sharing(sharer, {number: units}, ())
+    if only_whole and len(sharer.bolts) == 1:
+        return _sharing(sharer, {}, units, fully=False)
+    tries = [_first_fit(sharer, units, order) for order in (by_area, by_area[::-1])]
+    loads, left = min(tries, key=lambda one: sum(unit.area_mm2 for unit in one[1]))
+    if left:
+        left = _exchanged(sharer, loads, left)
+    return _sharing(sharer, {number: tuple(load) for number, load in loads.items()}, tuple(left))
+
+
+def _area(bolt: Bolt) -> float:
+    return bolt.usable_width_mm * (bolt.length_left_mm or 0.0)
+
+
+def _first_fit(
+    sharer: Sharer, units: Sequence[Unit], order: Sequence[int]
+) -> tuple[dict[int, list[Unit]], list[Unit]]:
+    """Return what lies on which cloth, and what on none: each on the first with room."""
+    loads: dict[int, list[Unit]] = {number: [] for number in order}
+    left: list[Unit] = []
+    for unit, count in Counter(units).items():
+        rest = count
+        for number in order:
+            rest -= _most(sharer, sharer.bolts[number], loads[number], [unit] * rest)
+        left += [unit] * rest
+    return loads, left
+
+
+def _most(sharer: Sharer, bolt: Bolt, load: list[Unit], more: list[Unit]) -> int:
+    """Put as many of equal units on a cloth as fit beside its load, and return their number."""
+    low, high = 0, len(more)
+    while low < high:
+        some = (low + high + 1) // 2 if high < len(more) else high
+        if sharer.fitting(bolt, [*load, *more[:some]]) is not None:
+            low = some
+        else:
+            high = some - 1
+    load += more[:low]
+    return low
+
+
+def _exchanged(sharer: Sharer, loads: dict[int, list[Unit]], left: list[Unit]) -> list[Unit]:
+    """Make room for what is left over by exchanging units between cloths; return the rest.
+
+    Where that fails, the search asked for tries once more, since a quick one found no room.
+    """
+    last = sharer.tried + MOST_EXCHANGES
+    rest: list[Unit] = []
+    for unit in left:
+        is_hopeless = unit in rest  # one like it found no room
+        if is_hopeless or not (
+            _swap(sharer, loads, unit, last=last) or _squeeze(sharer, loads, unit)
+        ):
+            rest.append(unit)
+    return rest
+
+
+def _swap(sharer: Sharer, loads: dict[int, list[Unit]], unit: Unit, *, last: int) -> bool:
+    """Make room for a unit: move another to a different cloth, or exchange it for a smaller."""
+    for here, there in permutations(loads, 2):
+        for out in dict.fromkeys(loads[here]):
+            smaller = [one for one in loads[there] if one.area_mm2 < out.area_mm2]
+            for back in (None, *dict.fromkeys(smaller)):
+                here_then = [*_without(loads[here], out), unit, *([back] if back else [])]
+                there_then = [*_without(loads[there], back), out]
+                if sharer.tried >= last:
+                    return False
+                if sharer.fitting(sharer.bolts[there], there_then) is None:
+                    continue
+                if sharer.fitting(sharer.bolts[here], here_then) is not None:
+                    loads[here], loads[there] = here_then, there_then
+                    return True
+    return False
+
+
+def _without(load: list[Unit], unit: Unit | None) -> list[Unit]:
+    """Return a load less one unit."""
+    rest = list(load)
+    if unit is not None:
+        rest.remove(unit)
+    return rest
+
+
+def _squeeze(sharer: Sharer, loads: dict[int, list[Unit]], unit: Unit) -> bool:
+    """Put a unit beside a load if the search asked for finds room."""
+    if len(loads) == 1:
+        return False
+    for here, load in loads.items():
+        if sharer.fitting(sharer.bolts[here], [*load, unit], fully=True) is not None:
+            load.append(unit)
+            return True
+    return False
+
+
+def _sharing(
+    sharer: Sharer,
+    loads: dict[int, tuple[Unit, ...]],
+    left: Sequence[Unit],
+    *,
+    fully: bool = True,
+) -> Sharing:
+    shares = tuple(
+        Share(bolt, _best(sharer, bolt, loads[number]) if loads.get(number) else None)
+        for number, bolt in enumerate(sharer.bolts)
+    )
+    lacking_mm = _lacking_mm(sharer, left, fully=fully) if left else 0.0
+    return Sharing(shares, items_of(left, sharer.all_items), lacking_mm)
+
+
+def _best(sharer: Sharer, bolt: Bolt, units: Sequence[Unit]) -> LayResult | None:
+    """Return the shortest of the lays, quick and full, of units that are known to fit."""
+    tries = (sharer.laid(bolt, units, quick=quick) for quick in (True, False))
+    fitting = [one for one in tries if one is not None and fits_on(bolt, one)]
+    return min(fitting, key=lambda one: one.cut_length_mm, default=None)
+
+
+def _lacking_mm(sharer: Sharer, left: Sequence[Unit], *, fully: bool) -> float | None:
+    """Return how much cloth is missing: see :class:`Sharing`."""
+    units, owned_mm = left, 0.0
+    if len(sharer.bolts) == 1:
+        units = units_of(sharer.all_items, sharer.bolts[0], sharer.request.rules)
+        owned_mm = sharer.bolts[0].length_left_mm or 0.0
+    laid = (
+        sharer.laid(bolt, units, quick=quick)
+        for bolt in sharer.bolts
+        for quick in ((True, False) if fully else (True,))
+    )
+    return min((one.cut_length_mm - owned_mm for one in laid if one is not None), default=None)
