@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from nesting.bolt import Bolt
     from nesting.bounds import LowerBound
+    from nesting.by_tape import tape_rows
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
     from nesting.compare import CompareRow, compare_bolts
     from nesting.cut_list import Selection
-    from nesting.draw import draw_compare, draw_marker
+    from nesting.draw import draw_compare, draw_marker, draw_true_size
     from nesting.fits import FitsAnswer, FitsRequest, does_it_fit
     from nesting.flaw import Flaw
     from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
@@ -60,12 +61,14 @@ _HOMES = {
     "does_it_fit": "fits",
     "draw_compare": "draw",
     "draw_marker": "draw",
+    "draw_true_size": "draw",
     "lay_order": "order",
     "lay_pieces": "lay",
     "make_chart": "chart",
     "read_marker": "marker_file",
     "shop": "shopping",
     "shop_length_mm": "measure",
+    "tape_rows": "by_tape",
     "utilisation": "measure",
     "what_if_narrower": "sensitivity",
     "write_marker": "marker_file",
@@ -101,12 +104,14 @@ __all__ = [
     "does_it_fit",
     "draw_compare",
     "draw_marker",
+    "draw_true_size",
     "lay_order",
     "lay_pieces",
     "make_chart",
     "read_marker",
     "shop",
     "shop_length_mm",
+    "tape_rows",
     "utilisation",
     "what_if_narrower",
     "write_marker",

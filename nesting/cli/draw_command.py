@@ -1,26 +1,61 @@
-"""``nesting draw``: a picture of a marker."""
+"""``nesting draw``: a picture of a marker, its pages at true size, or a table to lay it by."""
 
 # ruff: noqa: PLC0415 - shapely and matplotlib load only when there is something to draw
-from nesting.cli.options import DrawTyped, takes
-from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nesting.cli.options import DrawTyped, OptionError, takes
+from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
+
+if TYPE_CHECKING:
+    from nesting.marker import Marker
 
 
 @takes(DrawTyped)
 def draw_command(typed: DrawTyped) -> int:
-    """Draw a marker file as a picture; the ending of --out says which kind."""
-    check_output("--out", typed.out, PICTURE_ENDINGS)
+    """Draw a marker file as a picture, or at true size; the ending of --out says which kind."""
+    check_output("--out", typed.out, (".pdf",) if typed.true_size else PICTURE_ENDINGS)
+    check_output("--by-tape", typed.by_tape, (".csv",))
     from nesting.checks import check_marker
     from nesting.cli import report
-    from nesting.draw import draw_marker
     from nesting.marker_file import read_marker
-    from nesting.tables import bound_of
 
     marker = read_marker(typed.marker)
     findings = check_marker(marker)
     if findings:
         report.note(["the check finds something wrong with this marker; see nesting check"])
+    targets = {typed.out: _pages(marker, typed) if typed.true_size else _picture(marker)}
+    if typed.by_tape is not None:
+        targets[typed.by_tape] = _table(marker)
+    write_together(targets)
+    report.print_written(list(targets))
+    return 0
+
+
+def _picture(marker: "Marker") -> Writer:
+    from nesting.draw import draw_marker
+    from nesting.tables import bound_of
+
     bound = bound_of(marker)
     bound_mm = None if bound is None else bound.length_mm
-    write_together({typed.out: lambda moment: draw_marker(marker, moment, lower_bound_mm=bound_mm)})
-    report.print_written([typed.out])
-    return 0
+    return lambda moment: draw_marker(marker, moment, lower_bound_mm=bound_mm)
+
+
+def _pages(marker: "Marker", typed: DrawTyped) -> Writer:
+    from nesting.draw import draw_true_size
+    from nesting.draw.papers import PAPERS
+
+    if typed.paper not in PAPERS:
+        raise OptionError(f'--paper: "{typed.paper}" is not known; use {", ".join(PAPERS)}')
+
+    def write(moment: Path) -> None:
+        draw_true_size(marker, moment, paper=typed.paper)
+
+    return write
+
+
+def _table(marker: "Marker") -> Writer:
+    from nesting.by_tape import tape_csv
+    from pieces.atomic_file import write_bytes_atomically
+
+    return lambda moment: write_bytes_atomically(moment, tape_csv(marker).encode("utf-8"))

@@ -235,3 +235,20 @@ class DrawTyped:
         Path,
         option("--out", "Output", "The .png, .svg or .pdf file to write.", metavar="FILE"),
     ]
+    true_size: Annotated[
+        bool,
+        option("--true-size", "Paper", "Write pages at true size, to join and cut from. PDF only."),
+    ] = False
+    paper: Annotated[
+        str,
+        option("--paper", "Paper", "Paper for true size: a4, letter, a3, a0, or the roll 36in."),
+    ] = "a4"
+    by_tape: Annotated[
+        Path | None,
+        option(
+            "--by-tape",
+            "Paper",
+            "Write where each grainline lies, to lay it with a tape measure, to this .csv file.",
+            metavar="FILE",
+        ),
+    ] = None

@@ -5,12 +5,22 @@ from pathlib import Path
 
 from nesting.draw.compare_scene import compare_scene
 from nesting.draw.marker_scene import marker_scene
+from nesting.draw.papers import PAPERS
 from nesting.draw.scene import Scene
+from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
 from nesting.marker import Marker
 from pieces.atomic_file import write_bytes_atomically
 
-__all__ = ["Scene", "compare_scene", "draw_compare", "draw_marker", "marker_scene", "save_scene"]
+__all__ = [
+    "Scene",
+    "compare_scene",
+    "draw_compare",
+    "draw_marker",
+    "draw_true_size",
+    "marker_scene",
+    "save_scene",
+]
 
 ENDINGS = (".png", ".svg", ".pdf")
 
@@ -46,6 +56,37 @@ def draw_marker(
     save_scene(marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm), path)
 
 
+def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:
+    """Write a marker at true size as a PDF of many pages; return how many there are.
+
+    Parameters
+    ----------
+    marker
+        At least one piece placed.
+    path
+        File to write, ending in .pdf.
+    paper
+        A name of :data:`nesting.draw.papers.PAPERS`.
+
+    Raises
+    ------
+    DrawError
+        If the paper is unknown, the ending is not .pdf, there would be too many pages or the file
+        cannot be written.
+    EmptyMarkerError
+        If nothing is placed.
+    """
+    if paper not in PAPERS:
+        raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
+    if Path(path).suffix.lower() != ".pdf":
+        raise DrawError(f'true size is written as a PDF; give a name ending in .pdf, not "{path}"')
+    pages = true_size_pages(marker, PAPERS[paper])
+    from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
+
+    _write(pdf_pages_bytes(pages), path)
+    return len(pages)
+
+
 def draw_compare(
     entries: Sequence[tuple[str, Marker, float | None]], path: Path | str, *, is_choice: bool = True
 ) -> None:
@@ -72,8 +113,10 @@ def save_scene(scene: Scene, path: Path | str) -> None:
     DrawError
         If the ending is unknown or the file cannot be written.
     """
-    ending = _ending(path)
-    data = _bytes(scene, ending)
+    _write(_bytes(scene, _ending(path)), path)
+
+
+def _write(data: bytes, path: Path | str) -> None:
     try:
         write_bytes_atomically(path, data)
     except OSError as error:

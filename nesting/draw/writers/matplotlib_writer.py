@@ -6,12 +6,12 @@ The same scene gives the same bytes: nothing in the file tells when it was writt
 import contextlib
 import io
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.backends.backend_pdf import FigureCanvasPdf
+from matplotlib.backends.backend_pdf import FigureCanvasPdf, PdfPages
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
@@ -79,6 +79,18 @@ def pdf_bytes(scene: Scene) -> bytes:
     stream = io.BytesIO()
     with _any_letters():
         figure.savefig(stream, format="pdf", metadata=told, facecolor="auto")
+    return stream.getvalue()
+
+
+def pdf_pages_bytes(scenes: Sequence[Scene]) -> bytes:
+    """Return the scenes as the pages of one PDF at true size: 1 mm of a scene is 1 mm of paper."""
+    told = {"Title": scenes[0].title, "Creator": None, "Producer": None, "CreationDate": None}
+    stream = io.BytesIO()
+    with PdfPages(stream, metadata=told) as pages, _any_letters():
+        for scene in scenes:
+            figure = _figure(scene, 1.0 / _MM_PER_INCH)
+            FigureCanvasPdf(figure)
+            pages.savefig(figure, facecolor="auto")
     return stream.getvalue()
 
 

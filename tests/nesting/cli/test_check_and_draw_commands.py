@@ -108,3 +108,36 @@ def test_a_piece_the_cut_list_does_not_have_cannot_be_drawn(nesting: Nesting, ma
 
     assert nesting("check", "m.json").code == 1
     assert nesting("draw", "m.json", "--out", "m.svg").code == 2
+
+
+def test_true_size_pages_and_the_table_are_written_together(nesting: Nesting, marker: Path) -> None:
+    """A PDF of several pages, and a CSV with a line for each piece under its header."""
+    wanted = ("--out", "pages.pdf", "--true-size", "--paper", "a3", "--by-tape", "table.csv")
+
+    answer = nesting("draw", marker.name, *wanted)
+
+    assert answer.code == 0, answer.err
+    assert (marker.parent / "pages.pdf").read_bytes().count(b"/MediaBox") >= 2
+    header = (marker.parent / "table.csv").read_text().splitlines()[0]
+    assert "grainline tail, from the cut end" in header
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (("--out", "true.png", "--true-size"), "must end in .pdf"),
+        (("--out", "true.pdf", "--true-size", "--paper", "a9"), '--paper: "a9" is not known'),
+        (("--out", "true.pdf", "--by-tape", "table.txt"), "must end in .csv"),
+    ],
+)
+def test_true_size_refuses_what_it_cannot_write(
+    nesting: Nesting, marker: Path, typed: tuple[str, ...], words: str
+) -> None:
+    """Exit code 2, one line that says what to give, and no file."""
+    before = set(marker.parent.iterdir())
+
+    answer = nesting("draw", marker.name, *typed)
+
+    assert answer.code == 2
+    assert words in answer.err
+    assert set(marker.parent.iterdir()) == before

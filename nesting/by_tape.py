@@ -1,0 +1,92 @@
+"""Laying a marker with a tape measure: where both ends of each grainline come to lie."""
+
+import csv
+import io
+from dataclasses import dataclass
+
+from nesting.marker import Marker
+from nesting.placement import lying_shape, pieces_cut
+from nesting.shrinking import washed_mm
+from nesting.spread import laid_width_mm
+from pieces.tape import format_tape
+
+HEADER = (
+    "piece",
+    "size",
+    "pieces cut",
+    "paper lies",
+    "measured from",
+    "grainline tail, from the cut end",
+    "grainline tail, from that edge",
+    "grainline head, from the cut end",
+    "grainline head, from that edge",
+)
+
+
+@dataclass(frozen=True)
+class TapeRow:
+    """Where one placement lies.
+
+    Parameters
+    ----------
+    title, size
+        Which piece.
+    cut
+        How many pieces are cut there.
+    turned_over
+        True if the paper lies printed side down.
+    edge
+        The edge of the cloth that is measured from: a fold, or the selvage.
+    tail_mm, head_mm
+        Distances of the grainline's ends from the cut end and from that edge, mm.
+    """
+
+    title: str
+    size: str
+    cut: int
+    turned_over: bool
+    edge: str
+    tail_mm: tuple[float, float]
+    head_mm: tuple[float, float]
+
+
+def tape_rows(marker: Marker) -> tuple[TapeRow, ...]:
+    """Return where each placement lies, from the cut end on.
+
+    Both ends of a lengthwise grainline are as far from the edge, which shows that it lies straight.
+    """
+    bolt = marker.bolt
+    selvage_mm = washed_mm(bolt.selvage_mm, bolt.shrink_across)
+    rows = []
+    for placement in marker.placements:
+        item = marker.item_by_key[placement.item]
+        spread = marker.stretches[placement.stretch].spread
+        is_single_width = laid_width_mm(bolt, spread) == bolt.usable_width_mm
+        beyond_mm = selvage_mm if is_single_width else 0.0
+        grain = lying_shape(item, placement, spread).grainline
+        (x0, y0), (x1, y1) = grain.tail_mm, grain.head_mm
+        rows.append(
+            TapeRow(
+                item.title,
+                item.size,
+                sum(pieces_cut(item, placement, spread)),
+                placement.flipped,
+                "lower selvage" if is_single_width else "fold",
+                (x0, y0 + beyond_mm),
+                (x1, y1 + beyond_mm),
+            )
+        )
+    return tuple(sorted(rows, key=lambda row: (min(row.tail_mm[0], row.head_mm[0]), row.edge)))
+
+
+def tape_csv(marker: Marker) -> str:
+    """Return the rows as CSV with a header, lengths as on a tape in the units of the bolt."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(HEADER)
+    units = marker.bolt.units
+    for row in tape_rows(marker):
+        ends = [format_tape(max(0.0, end), units) for end in (*row.tail_mm, *row.head_mm)]
+        side = "printed side down" if row.turned_over else "printed side up"
+        writer.writerow((row.title, row.size, row.cut, side, row.edge, *ends))
+    return stream.getvalue()
