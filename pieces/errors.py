@@ -25,5 +25,13 @@ class PatternFileError(PiecesError, ValueError):
     """A pattern sheet cannot be read or written; the sentence names the table and the value."""
 
 
+class DrawingError(PiecesError, ValueError):
+    """A drawing cannot be read as pieces, is larger than sense allows, or cannot be written."""
+
+
+class ShapeError(PiecesError, ValueError):
+    """Measures give no shape, or an allowance or a change of length cannot be made."""
+
+
 class UnknownNameError(PiecesError, LookupError):
     """A view, size, cloth or piece was asked for that the pattern does not have."""

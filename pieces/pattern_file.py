@@ -14,8 +14,9 @@ import numpy as np
 
 from pieces.atomic_file import write_text_atomically
 from pieces.errors import PatternFileError, PiecesError
-from pieces.grainline import Grain, Grainline, Point
+from pieces.grainline import Grain, Point
 from pieces.lengths import MM_PER_INCH, parse_length_mm
+from pieces.made_shape import altered, base_of
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.pattern_sheet import (
@@ -32,7 +33,7 @@ from pieces.piece import Cut, Piece, PieceShape
 from pieces.polygon import FloatArray
 from pieces.wearer import ChildWearer, GarmentKind
 
-__all__ = ["format_pattern", "parse_pattern", "read_pattern", "write_pattern"]
+__all__ = ["format_pattern", "parse_pattern", "pattern_of_tables", "read_pattern", "write_pattern"]
 
 LARGEST_BYTES = 20_000_000
 MOST_VERTICES = 100_000
@@ -85,6 +86,17 @@ def parse_pattern(text: str) -> Pattern:
         raise PatternFileError("the sheet has brackets nested too deeply to be read") from None
     except ValueError as error:  # TOML syntax, and numbers of thousands of digits
         raise PatternFileError(_syntax_words(error)) from error
+    return pattern_of_tables(tables)
+
+
+def pattern_of_tables(tables: Mapping[str, Any]) -> Pattern:
+    """Return the pattern in the tables of a sheet, read from TOML or made in another way.
+
+    Raises
+    ------
+    PatternFileError
+        If the tables are no pattern sheet; the sentence names the table and the value.
+    """
     sheet = read_sheet(tables)
     with _told_from(""):
         return _pattern(sheet)
@@ -263,27 +275,28 @@ def _cut(where: str, cloth: str, entry: int | CutTable) -> Cut:
 
 
 def _shape(table: ShapeTable, scale: float) -> PieceShape:
-    if len(table.outline) > MOST_VERTICES:
+    drawn = table.outline or ()
+    if len(drawn) > MOST_VERTICES:
         raise PatternFileError(
-            f"an outline has {len(table.outline):,} vertices, more than {MOST_VERTICES:,}; "
+            f"an outline has {len(drawn):,} vertices, more than {MOST_VERTICES:,}; "
             "draw its curves with fewer"
         )
-    tail, head = _scaled(table.grainline, scale)
-    fold = table.fold_edge
-    start, end = _scaled(fold, scale) if fold is not None else ((0.0, 0.0), (0.0, 0.0))
+    base = base_of(table, scale)
     names = list(table.match_points)
     places = _scaled(list(table.match_points.values()), scale)
-    return PieceShape(
-        outline_mm=_array(table.outline, scale),
-        grainline=Grainline(tail, head),
-        fold_edge_mm=(start, end) if fold is not None else None,
+    shape = PieceShape(
+        outline_mm=base.outline_mm,
+        grainline=base.grainline,
+        fold_edge_mm=base.fold_edge_mm,
         notches=tuple(Notch(at) for at in _scaled(table.notches, scale)),
         match_points=tuple(map(MatchPoint, names, places)),
         drill_holes=tuple(DrillHole(at) for at in _scaled(table.drill_holes, scale)),
-        internal_lines=tuple(
-            InternalLine(line.name, _array(line.points, scale)) for line in table.internal_lines
+        internal_lines=(
+            *base.internal_lines,
+            *(InternalLine(line.name, _array(line.points, scale)) for line in table.internal_lines),
         ),
     )
+    return altered(shape, table, base.edges, scale)
 
 
 def _array(pairs: Sequence[Sequence[float]], scale: float) -> FloatArray:

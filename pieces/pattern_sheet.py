@@ -81,11 +81,45 @@ class LineTable(_Table):
     points: list[Pair]
 
 
+class FigureTable(_Table):
+    """One ``shape = { kind = "rectangle", width = "30 cm", height = "40 cm" }``."""
+
+    kind: str
+    width: str | None = None
+    height: str | None = None
+    bottom: str | None = None
+    top: str | None = None
+    diameter: str | None = None
+    inner: str | None = None
+    outer: str | None = None
+    waist: str | None = None
+    length: str | None = None
+    seams: str | None = None
+    waist_seam: str | None = None
+    angle: float | None = None
+    part: str | None = None
+    folded: bool | None = None
+
+
+class ChangeTable(_Table):
+    """One ``lengthen = { at = [x, y], by = "3 cm" }`` or ``shorten = ...``."""
+
+    at: Pair
+    by: str
+    over: str | None = None
+
+
 class ShapeTable(_Table):
     """One ``[pieces.NAME.sizes.SIZE]``."""
 
-    outline: list[Pair]
-    grainline: TwoPairs
+    outline: list[Pair] | None = None
+    grainline: TwoPairs | None = None
+    shape: FigureTable | None = None
+    fold: str | None = None
+    edges: dict[str, TwoPairs] = {}
+    seam: Annotated[_PlainStr | _Lengths, _ByShape] | None = None
+    lengthen: ChangeTable | None = None
+    shorten: ChangeTable | None = None
     fold_edge: TwoPairs | None = None
     notches: list[Pair] = []
     drill_holes: list[Pair] = []
@@ -259,24 +293,27 @@ def _near_keys(path: tuple[str | int, ...]) -> str:
     return f'did you mean "{near[0]}"?' if near else f"the keys here are {', '.join(known)}"
 
 
+_MODELS: tuple[tuple[tuple[str | None, ...], type[BaseModel]], ...] = (
+    (("pieces", None, "sizes", None, "internal_lines", None), LineTable),
+    (("pieces", None, "sizes", None, "shape"), FigureTable),
+    (("pieces", None, "sizes", None, "lengthen"), ChangeTable),
+    (("pieces", None, "sizes", None, "shorten"), ChangeTable),
+    (("pieces", None, "sizes", None), ShapeTable),
+    (("pieces", None, "cut", None), CutTable),
+    (("pieces", None), PieceTable),
+    (("cloths", None), ClothTable),
+    (("views", None), ViewTable),
+    (("notions", None), NotionTable),
+)
+
+
 def _model_at(path: tuple[str | int, ...]) -> type[BaseModel]:
-    match path:
-        case ("pieces", _, "sizes", _, "internal_lines", _):
-            return LineTable
-        case ("pieces", _, "sizes", _):
-            return ShapeTable
-        case ("pieces", _, "cut", _):
-            return CutTable
-        case ("pieces", _):
-            return PieceTable
-        case ("cloths", _):
-            return ClothTable
-        case ("views", _):
-            return ViewTable
-        case ("notions", _):
-            return NotionTable
-        case _:
-            return Sheet
+    for keys, model in _MODELS:
+        if len(keys) == len(path) and all(
+            key in (None, here) for key, here in zip(keys, path, strict=True)
+        ):
+            return model
+    return Sheet
 
 
 def _shown(value: object) -> str:

@@ -1,10 +1,10 @@
 """Circle skirts: from the waist to the two radii, and to the cloth they take in one piece."""
 
-import math
 from enum import Enum
 
 from nesting.errors import ReckoningError
 from nesting.reckoning.limits import need_above_zero, need_not_negative
+from pieces.shapes import arc_radius_mm
 
 
 class CirclePart(Enum):
@@ -70,7 +70,7 @@ def waist_radius_mm(
     need_above_zero("waist", waist_mm)
     need_not_negative("side seams", seams_mm)
     need_not_negative("waist seam", waist_seam_mm)
-    radius_mm = (waist_mm + seams_mm) / (2.0 * math.pi * part.share) - waist_seam_mm
+    radius_mm = arc_radius_mm(waist_mm + seams_mm, 360.0 * part.share) - waist_seam_mm
     if radius_mm <= 0.0:
         raise ReckoningError(
             f"a waist seam of {waist_seam_mm:g} mm leaves no radius for a waist of "

@@ -8,8 +8,10 @@ from pieces import pattern_sheet
 from pieces.errors import PatternFileError
 from pieces.pattern_sheet import place_words, read_sheet
 
-MANUAL = (Path(__file__).parents[2] / "docs" / "pattern-file.md").read_text(encoding="utf-8")
+DOCS = Path(__file__).parents[2] / "docs"
+MANUAL = (DOCS / "pattern-file.md").read_text(encoding="utf-8")
 PROSE = MANUAL.split("## The head", 1)[1]
+PROSE += (DOCS / "from-measurements.md").read_text(encoding="utf-8")
 TABLES = (
     pattern_sheet.Sheet,
     pattern_sheet.ClothTable,
@@ -17,6 +19,8 @@ TABLES = (
     pattern_sheet.NotionTable,
     pattern_sheet.PieceTable,
     pattern_sheet.ShapeTable,
+    pattern_sheet.FigureTable,
+    pattern_sheet.ChangeTable,
     pattern_sheet.LineTable,
 )
 

@@ -1,0 +1,71 @@
+"""How much a drawing from a stranger may ask of this computer."""
+
+from pathlib import Path
+
+from pieces.errors import DrawingError
+
+LARGEST_BYTES = 20_000_000
+MOST_ELEMENTS = 200_000
+DEEPEST = 64
+MOST_SHAPES = 20_000
+MOST_VERTICES = 200_000
+MOST_PIECES = 1_000
+LONGEST_WORDS = 2_000
+
+
+class Budget:
+    """Counts what has been read of one drawing, and refuses more than the limits."""
+
+    def __init__(self) -> None:
+        """Begin with nothing read."""
+        self._shapes = 0
+        self._elements = 0
+        self._vertices = 0
+
+    def take_shape(self) -> None:
+        """Count one shape, or raise :class:`DrawingError`."""
+        self._shapes += 1
+        if self._shapes > MOST_SHAPES:
+            raise DrawingError(
+                f"the drawing has more than {MOST_SHAPES:,} shapes; keep only the pattern pieces"
+            )
+
+    def take_element(self) -> None:
+        """Count one element that is visited, or raise :class:`DrawingError`."""
+        self._elements += 1
+        if self._elements > 2 * MOST_ELEMENTS:
+            raise DrawingError("clones and inserts multiply the drawing beyond measure; undo some")
+
+    def take_vertices(self, count: int) -> None:
+        """Count vertices, or raise :class:`DrawingError`."""
+        self._vertices += count
+        if self._vertices > MOST_VERTICES:
+            raise DrawingError(
+                f"the drawing has more than {MOST_VERTICES:,} points; simplify its paths, or "
+                "check its units"
+            )
+
+
+def bytes_of(path: Path) -> bytes:
+    """Read a drawing, if it is not too large.
+
+    Raises
+    ------
+    DrawingError
+        If there is no such file, it cannot be read, or it has more than 20 MB.
+    """
+    try:
+        if path.is_dir():
+            raise DrawingError(f"{path} is a folder; give the drawing inside it")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        raise DrawingError(f"{path} does not exist") from None
+    except (OSError, ValueError) as error:  # ValueError: a name no file can have
+        reason = getattr(error, "strerror", None) or str(error)
+        raise DrawingError(f"{path} cannot be read: {reason}") from error
+    if len(data) > LARGEST_BYTES:
+        raise DrawingError(
+            f"{path} is larger than 20 MB; no drawing of pieces needs that, so take out pictures"
+        )
+    return data
