@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
     from nesting.compare import CompareRow, compare_bolts
+    from nesting.costs import Explanation, explain
     from nesting.cut_list import Selection
     from nesting.draw import draw_compare, draw_marker, draw_true_size
     from nesting.fits import FitsAnswer, FitsRequest, does_it_fit
@@ -37,6 +38,7 @@ _HOMES = {
     "ChartRequest": "chart",
     "ClothChoice": "shopping",
     "CompareRow": "compare",
+    "Explanation": "costs",
     "FitsAnswer": "fits",
     "FitsRequest": "fits",
     "Flaw": "flaw",
@@ -62,6 +64,7 @@ _HOMES = {
     "draw_compare": "draw",
     "draw_marker": "draw",
     "draw_true_size": "draw",
+    "explain": "costs",
     "lay_order": "order",
     "lay_pieces": "lay",
     "make_chart": "chart",
@@ -80,6 +83,7 @@ __all__ = [
     "ChartRequest",
     "ClothChoice",
     "CompareRow",
+    "Explanation",
     "FitsAnswer",
     "FitsRequest",
     "Flaw",
@@ -105,6 +109,7 @@ __all__ = [
     "draw_compare",
     "draw_marker",
     "draw_true_size",
+    "explain",
     "lay_order",
     "lay_pieces",
     "make_chart",

@@ -22,7 +22,7 @@ import numpy as np
 from nesting.bolt import Bolt
 from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
 from nesting.lay_rules import LayRules
-from nesting.spread import laid_width_mm
+from nesting.spread import HALVED_ALONG, Spread, laid_width_mm
 from pieces.polygon import FloatArray, area_mm2
 from pieces.transform import turn
 
@@ -42,7 +42,10 @@ class LowerBound:
 
 
 def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt, rules: LayRules) -> LowerBound:
-    """Return the best bound for a planned lay; its stretches follow one another and add up."""
+    """Return the best bound for a planned lay; its stretches follow one another and add up.
+
+    Where the cloth is halved along, a stretch takes twice the length that its pieces take.
+    """
     parts = [_stretch_bound(stretch, bolt, rules) for stretch in plan]
     return LowerBound(
         sum(part.length_mm for part in parts), ", then ".join(part.reason for part in parts)
@@ -56,13 +59,17 @@ def _stretch_bound(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> Lowe
     bounds = [
         LowerBound(area / width_mm, "area of the pieces over the width"),
         LowerBound(_longest_mm(stretch, bolt, rules), "longest piece"),
-        LowerBound(sum(map(_fold_run_mm, on_fold)), "pieces on the fold one after another"),
+        LowerBound(
+            sum(map(_fold_run_mm, on_fold)) / (2 if stretch.spread is Spread.DOUBLE else 1),
+            "pieces on the fold one after another",
+        ),
         LowerBound(
             _beside_mm(stretch, bolt, rules, width_mm), "pieces that cannot lie beside each other"
         ),
     ]
     best = max(bounds, key=lambda bound: bound.length_mm)
-    return LowerBound(best.length_mm * (1.0 - _SHAVED), best.reason)
+    layers = 2.0 if stretch.spread in HALVED_ALONG else 1.0
+    return LowerBound(layers * best.length_mm * (1.0 - _SHAVED), best.reason)
 
 
 def _longest_mm(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> float:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nesting.marker import Marker
 from nesting.placement import lying_shape, pieces_cut
 from nesting.shrinking import washed_mm
-from nesting.spread import laid_width_mm
+from nesting.spread import Spread, laid_width_mm
 from pieces.tape import format_tape
 
 HEADER = (
@@ -71,12 +71,18 @@ def tape_rows(marker: Marker) -> tuple[TapeRow, ...]:
                 item.size,
                 sum(pieces_cut(item, placement, spread)),
                 placement.flipped,
-                "lower selvage" if is_single_width else "fold",
+                _edge_words(spread),
                 (x0, y0 + beyond_mm),
                 (x1, y1 + beyond_mm),
             )
         )
     return tuple(sorted(rows, key=lambda row: (min(row.tail_mm[0], row.head_mm[0]), row.edge)))
+
+
+def _edge_words(spread: Spread) -> str:
+    """Return the edge that is measured from: of a double fold it is the lower of two."""
+    folds = {Spread.LENGTHWISE: "fold", Spread.DOUBLE: "lower fold"}
+    return folds.get(spread, "lower selvage")
 
 
 def tape_csv(marker: Marker) -> str:

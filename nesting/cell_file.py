@@ -5,6 +5,7 @@ whose fingerprint is the name of the file; the marker is checked anew when it is
 """
 
 import json
+from dataclasses import replace
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -17,13 +18,14 @@ from nesting.cut_list import cut_list
 from nesting.engine import StoppedBy
 from nesting.errors import CellFileError
 from nesting.fingerprint import fingerprint
-from nesting.lay import LayRequest, LayResult
+from nesting.lay import LayRequest, LayResult, TriedSpread
 from nesting.marker import MadeBy, Marker
 from nesting.placement import Placement
 from nesting.repeat import Axis, GivenUp
 from nesting.spread import Spread, Stretch
 
-VERSION: Literal[1] = 1
+VERSION: Literal[2] = 2
+"""Version 2 tells how the cloth was spread, where the best way was asked for."""
 
 _Length = Annotated[float, Field(ge=0.0)]
 
@@ -56,7 +58,17 @@ class _GivenUp(_Sheet):
     why: str
 
 
+class _Tried(_Sheet):
+    spread: Spread
+    marker_length_mm: float | None
+    cut_length_mm: float | None
+    shop_length_mm: float | None
+    refusal: str
+
+
 class _Laid(_Sheet):
+    spread: Spread
+    tried: tuple[_Tried, ...]
     stretches: tuple[_Stretch, ...]
     placements: tuple[_Placement, ...]
     length_mm: _Length
@@ -69,7 +81,7 @@ class _Laid(_Sheet):
 
 class _Cell(_Sheet):
     kind: Literal["chart cell"]
-    version: Literal[1]
+    version: Literal[2]
     laid: _Laid | None
     refusal: str
 
@@ -102,6 +114,8 @@ def format_cell(row: CompareRow) -> str:
 def _laid_sheet(result: LayResult) -> _Laid:
     marker = result.marker
     return _Laid(
+        spread=marker.rules.spread,
+        tried=tuple(_Tried(**vars(one)) for one in result.tried),
         stretches=tuple(_Stretch(**vars(one)) for one in marker.stretches),
         placements=tuple(_Placement(**vars(one)) for one in marker.placements),
         length_mm=marker.length_mm,
@@ -146,7 +160,7 @@ def _result(laid: _Laid, request: LayRequest) -> LayResult:
         cloth=request.cloth,
         selections=request.selections,
         bolt=request.bolt,
-        rules=request.rules,
+        rules=replace(request.rules, spread=laid.spread),
         items=cut_list(request.pattern, request.selections, request.cloth),
         length_mm=laid.length_mm,
         made_by=MadeBy(
@@ -161,4 +175,5 @@ def _result(laid: _Laid, request: LayRequest) -> LayResult:
         findings=check_marker(marker),
         seconds=laid.seconds,
         stopped_by=laid.stopped_by,
+        tried=tuple(TriedSpread(**one.model_dump()) for one in laid.tried),
     )

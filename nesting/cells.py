@@ -15,7 +15,7 @@ from typing import Any
 from nesting.cell_file import cell_name, format_cell, parse_cell
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
-from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError
+from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError, SpreadRefusedError
 from nesting.lay import LayRequest, lay_pieces
 from pieces.atomic_file import write_text_atomically
 
@@ -38,7 +38,7 @@ def lay_cells(
     Parameters
     ----------
     requests
-        What to lay. A piece too wide for its cloth becomes a row with the reason.
+        What to lay. A piece too wide, or a spread refused, becomes a row with the reason.
     executor
         Does the work: a pool of this computer, as :func:`cell_pool` gives, or any other.
     folder
@@ -55,7 +55,7 @@ def lay_cells(
     CellFileError
         If a kept cell cannot be read, or a new one not written.
     NestingError, PiecesError
-        Whatever :func:`nesting.lay.lay_pieces` raises, except a piece too wide.
+        Whatever :func:`nesting.lay.lay_pieces` raises, except those two.
     """
     rows = {number: _kept(folder, request) for number, request in enumerate(requests)}
     pending = {
@@ -123,7 +123,7 @@ def lay_cell(packed: bytes) -> str:
     event = _stop.get("event")
     try:
         result = lay_pieces(request, progress=lambda _: event is not None and event.is_set())
-    except DoesNotFitError as refusal:
+    except (DoesNotFitError, SpreadRefusedError) as refusal:
         return format_cell(CompareRow(request, None, str(refusal)))
     return format_cell(CompareRow(request, result))
 

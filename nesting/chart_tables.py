@@ -10,7 +10,7 @@ from nesting.bolt import Bolt
 from nesting.chart import Chart
 from nesting.compare import CompareRow
 from nesting.lay import LayResult
-from nesting.spread import Spread
+from nesting.spread import SPREAD_WORDS
 from nesting.tables import Row, compare_row, nap_word
 from pieces.finding import Severity
 from pieces.lengths import format_both, format_length
@@ -30,7 +30,6 @@ CSV_COLUMNS = (
     "refusal",
 )
 NO_CELL = "\N{EM DASH}"
-_SPREADS = {Spread.OPEN: "laid open", Spread.LENGTHWISE: "folded lengthwise"}
 
 
 def cell_words(row: CompareRow) -> str:
@@ -54,7 +53,7 @@ def foot_words(chart: Chart) -> tuple[str, ...]:
         usable = f"the width less two selvages of {format_width(bolt.selvage_mm, bolt.units)}"
     searched = f"{search.effort} search" if search.effort else f"{search.seconds:g} s of search"
     return (
-        f"Every figure is a cutting layout on {usable}, {_SPREADS[request.rules.spread]}, "
+        f"Every figure is a cutting layout on {usable}, {SPREAD_WORDS[request.rules.spread]}, "
         f"found by a {searched} with seed {search.seed}.",
         *_dash_words(chart),
         *odd_words(chart),

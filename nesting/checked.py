@@ -7,9 +7,10 @@ from dataclasses import dataclass
 import shapely
 
 from nesting.cut_list import CutItem
+from nesting.layers import Layer, layers_at
 from nesting.marker import Marker
 from nesting.placement import Placement, lies_on_fold, lying_shape
-from nesting.spread import Spread
+from nesting.spread import Spread, Stretch
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
 from pieces.piece import PieceShape
@@ -24,10 +25,16 @@ class Laid:
 
     placement: Placement
     item: CutItem
-    spread: Spread
+    stretch: Stretch
     shape: PieceShape
     polygon: shapely.Polygon
     label: str
+    layers: tuple[Layer, ...]
+
+    @property
+    def spread(self) -> Spread:
+        """How the cloth under it is spread."""
+        return self.stretch.spread
 
     @property
     def is_on_fold(self) -> bool:
@@ -41,10 +48,12 @@ def laid_on(marker: Marker) -> Iterator[Laid]:
         item = marker.item_by_key.get(placement.item)
         if item is None or not 0 <= placement.stretch < len(marker.stretches):
             continue
-        spread = marker.stretches[placement.stretch].spread
-        shape = lying_shape(item, placement, spread)
+        stretch = marker.stretches[placement.stretch]
+        shape = lying_shape(item, placement, stretch.spread)
         label = f"{item.title} {item.size} no. {placement.number}"
-        yield Laid(placement, item, spread, shape, shapely.Polygon(shape.outline_mm), label)
+        polygon = shapely.Polygon(shape.outline_mm)
+        layers = layers_at(stretch, marker.bolt, (polygon.bounds[1] + polygon.bounds[3]) / 2.0)
+        yield Laid(placement, item, stretch, shape, polygon, label, layers)
 
 
 def error(code: str, sentence: str, *labels: str) -> Finding:

@@ -22,18 +22,19 @@ from nesting.cloth_checks import flaw_findings, length_left_findings
 from nesting.lay_rules import arrow_directions_deg
 from nesting.marker import Marker
 from nesting.match_checks import match_findings
-from nesting.placement import lies_on_fold, pieces_cut
-from nesting.spread import Spread, laid_width_mm
+from nesting.placement import pieces_cut
+from nesting.spread import HALVED_ALONG, Spread, laid_width_mm
 from pieces.finding import Finding
 
 
 def check_marker(marker: Marker) -> tuple[Finding, ...]:
     """Return everything that is wrong with a marker; an empty tuple means it can be cut.
 
-    Codes: ``overlap``, ``outside-cloth``, ``off-grain``, ``wrong-direction``, ``off-fold``,
-    ``missing-copies``, ``extra-copies``, ``unmirrored-pair``, ``unknown-piece``,
-    ``wrong-length``, ``repeat-not-matched``, ``wrong-garment``, ``on-flaw``,
-    ``beyond-length-left``, ``too-near``, all of them errors; ``match-given-up`` is a warning.
+    Codes: ``overlap``, ``outside-cloth``, ``across-middle``, ``off-grain``,
+    ``wrong-direction``, ``off-fold``, ``missing-copies``, ``extra-copies``,
+    ``unmirrored-pair``, ``unknown-piece``, ``wrong-length``, ``repeat-not-matched``,
+    ``wrong-garment``, ``on-flaw``, ``beyond-length-left``, ``too-near``, all of them errors;
+    ``match-given-up`` is a warning.
     """
     unknown = tuple(_unknown_pieces(marker))
     laid = tuple(laid_on(marker))
@@ -41,8 +42,9 @@ def check_marker(marker: Marker) -> tuple[Finding, ...]:
         *unknown,
         *_counts(marker, laid),
         *(finding for one in laid for finding in _outside(marker, one)),
+        *(finding for one in laid for finding in _across_middle(marker, one)),
         *(finding for one in laid for finding in _direction(marker, one)),
-        *(finding for one in laid for finding in _off_fold(one)),
+        *(finding for one in laid for finding in _off_fold(marker, one)),
         *_overlaps(laid),
         *_too_near(marker, laid),
         *_lengths(marker, laid),
@@ -94,7 +96,7 @@ def _outside(marker: Marker, one: Laid) -> Iterator[Finding]:
     width_mm = laid_width_mm(marker.bolt, one.spread)
     beyond_mm = {
         "the start of its stretch": stretch.start_mm - low_x,
-        "the end of its stretch": high_x - stretch.end_mm,
+        _end_words(one.spread): high_x - (stretch.start_mm + stretch.table_mm),
         "the lower edge of the cloth": -low_y,
         "the upper edge of the cloth": high_y - width_mm,
     }
@@ -107,41 +109,75 @@ def _outside(marker: Marker, one: Laid) -> Iterator[Finding]:
             )
 
 
+def _end_words(spread: Spread) -> str:
+    halved = spread in HALVED_ALONG
+    return "the place where the cloth is halved" if halved else "the end of its stretch"
+
+
+def _across_middle(marker: Marker, one: Laid) -> Iterator[Finding]:
+    """Tell whether a piece on a double fold lies across the middle, where the selvages meet."""
+    if one.spread is not Spread.DOUBLE:
+        return
+    _, low_mm, _, high_mm = one.polygon.bounds
+    middle_mm = laid_width_mm(marker.bolt, one.spread) / 2.0
+    by_mm = min(high_mm - middle_mm, middle_mm - low_mm)
+    if by_mm > TOLERANCE_MM:
+        yield error(
+            "across-middle",
+            f"{one.label} reaches {words(marker, by_mm)} across the middle, where the selvages "
+            "meet",
+            one.label,
+        )
+
+
 def _direction(marker: Marker, one: Laid) -> Iterator[Finding]:
-    """Compare the arrow as it lies with the directions its grain and the cloth permit."""
+    """Compare the arrow with what its grain and the cloth permit, in each layer; tell the first."""
+    for layer in one.layers[:1] if one.is_on_fold else one.layers:
+        turned_over = one.placement.flipped is not layer.is_mirrored and not one.is_on_fold
+        lies_deg = layer.direction_deg(one.shape.grainline.angle_deg)
+        found = _one_direction(marker, one, lies_deg, turned_over=turned_over)
+        if found is not None:
+            yield found
+            return
+
+
+def _one_direction(
+    marker: Marker, one: Laid, lies_deg: float, *, turned_over: bool
+) -> Finding | None:
+    """Return what is wrong with the arrow of one piece as it is cut from open cloth, or None."""
     item, bolt = one.item, marker.bolt
-    lies_deg = one.shape.grainline.angle_deg
-    turned_over = one.placement.flipped and not lies_on_fold(item, one.spread)
-    if one.spread is Spread.LENGTHWISE and turned_over:
-        turned_over, lies_deg = False, -lies_deg  # the other layer holds the piece as drawn
     permitted = arrow_directions_deg(
         item.grain, bolt, one_way=item.one_way, turned_over=turned_over
     )
     if _off_deg(lies_deg, permitted) <= marker.rules.tilt_deg + TOLERANCE_DEG:
-        return
+        return None
     on_grain = (*permitted, *((deg + 180.0) % 360.0 for deg in permitted))
     off_deg = _off_deg(lies_deg, on_grain)
     if off_deg <= marker.rules.tilt_deg + TOLERANCE_DEG:
         why = "the cloth has nap" if bolt.nap else "the piece is one-way"
         if bolt.has_direction and not bolt.nap:
             why = "the repeat of the cloth is uneven"
-        yield error("wrong-direction", f"{one.label} points the wrong way, and {why}", one.label)
-    else:
-        yield error(
-            "off-grain",
-            f"{one.label} lies {off_deg:.2f} degrees off its {item.grain} grain",
-            one.label,
-        )
+        return error("wrong-direction", f"{one.label} points the wrong way, and {why}", one.label)
+    return error(
+        "off-grain",
+        f"{one.label} lies {off_deg:.2f} degrees off its {item.grain} grain",
+        one.label,
+    )
 
 
 def _off_deg(direction_deg: float, permitted_deg: tuple[float, ...]) -> float:
     return min(abs((direction_deg - deg + 180.0) % 360.0 - 180.0) for deg in permitted_deg)
 
 
-def _off_fold(one: Laid) -> Iterator[Finding]:
-    if not lies_on_fold(one.item, one.spread) or one.shape.fold_edge_mm is None:
+def _off_fold(marker: Marker, one: Laid) -> Iterator[Finding]:
+    """Tell how far the fold edge of a half piece is off the nearest fold."""
+    if not one.is_on_fold or one.shape.fold_edge_mm is None:
         return
-    off_mm = max(abs(point[1]) for point in one.shape.fold_edge_mm)
+    folds_mm = [0.0]
+    if one.spread is Spread.DOUBLE:
+        folds_mm.append(laid_width_mm(marker.bolt, one.spread))
+    edge = one.shape.fold_edge_mm
+    off_mm = min(max(abs(point[1] - fold_mm) for point in edge) for fold_mm in folds_mm)
     if off_mm > TOLERANCE_MM:
         yield error(
             "off-fold",
@@ -189,9 +225,18 @@ def _overlaps(laid: tuple[Laid, ...]) -> Iterator[Finding]:
             )
 
 
+def _cloth_reached_mm(one: Laid) -> float:
+    """Return how far along the cloth a piece reaches, every layer that lies behind it counted.
+
+    Cloth halved along has to be twice as long as the table is long where its pieces end.
+    """
+    on_table_mm = float(one.polygon.bounds[2]) - one.stretch.start_mm
+    return one.stretch.start_mm + on_table_mm * (2.0 if one.spread in HALVED_ALONG else 1.0)
+
+
 def _lengths(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
     """Compare the lengths written in the marker with where its pieces and stretches end."""
-    reached_mm = max((one.polygon.bounds[2] for one in laid), default=0.0)
+    reached_mm = max((_cloth_reached_mm(one) for one in laid), default=0.0)
     if abs(marker.length_mm - reached_mm) > TOLERANCE_MM:
         yield error(
             "wrong-length",

@@ -1,14 +1,12 @@
 """Whether the cloth of a marker is there: no piece on a flaw, no more length than is left."""
 
 from collections.abc import Iterator, Sequence
-from typing import assert_never
 
 import shapely
 
 from nesting.checked import TOLERANCE_MM, Laid, error, overlap_depth_mm, words
 from nesting.marker import Marker
 from nesting.measure import cut_length_mm
-from nesting.spread import Spread
 from pieces.finding import Finding
 from pieces.polygon import FloatArray
 
@@ -43,22 +41,12 @@ def flaw_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
 def _in_shop(marker: Marker, one: Laid) -> list[FloatArray]:
     """Return the outline of each layer on the unwashed cloth, y from its lower edge, mm."""
     bolt = marker.bolt
-    outline = one.shape.outline_mm
-    x, y = outline[:, 0], outline[:, 1]
-    fold_mm = bolt.usable_width_mm / 2.0
-    match one.spread:
-        case Spread.OPEN:
-            heights = [y]
-        case Spread.LENGTHWISE:
-            heights = [fold_mm + y, fold_mm - y]
-        case _:
-            assert_never(one.spread)
     layers = []
-    for height in heights:
-        layer = outline.copy()
-        layer[:, 0] = x / (1.0 - bolt.shrink_along)
-        layer[:, 1] = height / (1.0 - bolt.shrink_across) + bolt.selvage_mm
-        layers.append(layer)
+    for layer in one.layers:
+        outline = layer.on_cloth(one.shape.outline_mm)
+        outline[:, 0] /= 1.0 - bolt.shrink_along
+        outline[:, 1] = outline[:, 1] / (1.0 - bolt.shrink_across) + bolt.selvage_mm
+        layers.append(outline)
     return layers
 
 

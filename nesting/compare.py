@@ -4,11 +4,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nesting.bolt import Bolt
 from nesting.checks import check_marker
 from nesting.cut_list import cut_list
-from nesting.errors import DoesNotFitError, LayError
+from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
 from nesting.lay import LayProgress, LayRequest, LayResult, lay_pieces
 from nesting.marker import Marker
+from nesting.placement import Placement, lying_shape
+from nesting.spread import Spread, laid_width_mm
 from pieces.finding import Severity
 
 RowCallback = Callable[[int, LayProgress], bool | None]
@@ -23,9 +26,9 @@ class CompareRow:
     request
         What was asked.
     result
-        The lay, or None if it does not fit.
+        The lay, or None if it does not fit, or may not be spread so.
     refusal
-        The reason if it does not fit, else empty.
+        The reason if there is no lay, else empty.
     """
 
     request: LayRequest
@@ -55,7 +58,8 @@ def compare_bolts(
     LayError
         If there is nothing to compare.
     NestingError, PiecesError
-        Whatever :func:`nesting.lay.lay_pieces` raises, except a piece too wide: that is a row.
+        Whatever :func:`nesting.lay.lay_pieces` raises, except that a piece is too wide or the
+        spread is refused: that is a row.
     """
     if not requests:
         raise LayError("nothing to compare; name at least one bolt width")
@@ -91,7 +95,7 @@ def _row(request: LayRequest, index: int, progress: RowCallback | None) -> Compa
 
     try:
         return CompareRow(request, lay_pieces(request, progress=told))
-    except DoesNotFitError as refusal:
+    except (DoesNotFitError, SpreadRefusedError) as refusal:
         return CompareRow(request, None, str(refusal))
 
 
@@ -99,21 +103,43 @@ def _with_better(row: CompareRow, earlier: CompareRow) -> CompareRow:
     """Return ``row`` with the earlier row's marker if that is lawful here, and shorter."""
     if row.result is None or earlier.result is None:
         return row
-    offered = earlier.result.marker
-    if offered.length_mm >= row.result.marker.length_mm or not _lawful_on(offered, row.request):
+    offered = widened(earlier.result.marker, row.request.bolt)
+    if offered.length_mm >= row.result.marker.length_mm:
         return row
-    marker = replace(offered, bolt=row.request.bolt, made_by=row.result.marker.made_by)
+    if not _lawful_on(earlier.result.marker, row.request):
+        return row
+    marker = replace(offered, made_by=row.result.marker.made_by)
     findings = check_marker(marker)
     if any(finding.severity is Severity.ERROR for finding in findings):
         return row
     return replace(row, result=replace(row.result, marker=marker, findings=findings))
 
 
+def widened(marker: Marker, bolt: Bolt) -> Marker:
+    """Return a marker as it lies on another bolt, at least as wide.
+
+    Everything keeps its distance from the lower edge, but for what lies at the upper fold of a
+    double fold, or in the upper band: that keeps its distance from there.
+    """
+    more_mm = laid_width_mm(bolt, Spread.DOUBLE) - laid_width_mm(marker.bolt, Spread.DOUBLE)
+    middle_mm = laid_width_mm(marker.bolt, Spread.DOUBLE) / 2.0
+
+    def moved(at: Placement) -> Placement:
+        spread = marker.stretches[at.stretch].spread
+        if spread is not Spread.DOUBLE:
+            return at
+        heights = lying_shape(marker.item_by_key[at.item], at, spread).outline_mm[:, 1]
+        is_upper = float(heights.min() + heights.max()) / 2.0 > middle_mm
+        return replace(at, y_mm=at.y_mm + more_mm) if is_upper else at
+
+    return replace(marker, bolt=bolt, placements=tuple(moved(at) for at in marker.placements))
+
+
 def _lawful_on(marker: Marker, request: LayRequest) -> bool:
     """Tell whether a marker may serve a request: same pieces and rules, no tighter cloth."""
     items = cut_list(request.pattern, request.selections, request.cloth)
     return (
-        marker.rules == request.rules
+        request.rules in (marker.rules, replace(marker.rules, spread=Spread.BEST))
         and (marker.bolt.nap or not request.bolt.nap)
         and marker.bolt.usable_width_mm <= request.bolt.usable_width_mm
         and items == marker.items

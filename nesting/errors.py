@@ -13,6 +13,10 @@ class LayError(NestingError, ValueError):
     """A lay asks for what the cloth or the pattern does not permit."""
 
 
+class SpreadRefusedError(LayError):
+    """The cloth or the pieces do not permit the way of spreading that was asked for."""
+
+
 class StripError(NestingError, ValueError):
     """A strip or one of its items is not a problem that can be packed."""
 
@@ -51,3 +55,7 @@ class LayStoppedError(NestingError):
 
 class OrderError(NestingError, ValueError):
     """An order list cannot be used; the sentence names its line."""
+
+
+class BoltListError(NestingError, ValueError):
+    """A list of bolts cannot be used; the sentence names the bolt and the value."""

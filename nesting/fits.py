@@ -133,7 +133,7 @@ class _Ways:
     def open(self) -> Iterator[Way]:
         """Try a single layer where a fold was asked for."""
         lay = self.request.lay
-        if lay.rules.spread is not Spread.OPEN:
+        if lay.rules.spread not in (Spread.OPEN, Spread.BEST):
             opened = replace(lay, rules=replace(lay.rules, spread=Spread.OPEN))
             yield self._way(WayCode.OPEN, "lay the cloth open, in a single layer", lay=opened)
 

@@ -31,8 +31,10 @@ class FlawPlace:
 def flaw_places(bolt: Bolt, spread: Spread) -> tuple[FlawPlace, ...]:
     """Return the flaws as rectangles on cloth spread one way, those in the selvages left out.
 
-    On a lengthwise fold a flaw of either layer shows, since both are cut together: the lower half
-    of the cloth lies mirrored under the upper one.
+    On a fold along the cloth a flaw of either layer shows, since both are cut together: on a
+    lengthwise fold the lower half of the cloth lies mirrored under the upper one; on a double fold
+    the outer quarters lie mirrored on the inner ones, and a flaw across a fold gives two places.
+    Where the cloth is halved along, a flaw is told where it lies on open cloth.
 
     Examples
     --------
@@ -54,20 +56,30 @@ def flaw_places(bolt: Bolt, spread: Spread) -> tuple[FlawPlace, ...]:
         )
         if y1 <= y0:
             continue
-        y0, y1 = _on_table(y0, y1, middle_mm, spread=spread)
-        places.append(FlawPlace(number, x0, y0, x1, y1))
+        places += [
+            FlawPlace(number, x0, low, x1, high)
+            for low, high in _on_table(y0, y1, middle_mm, spread=spread)
+        ]
     return tuple(places)
 
 
 def _on_table(
     low_mm: float, high_mm: float, middle_mm: float, *, spread: Spread
-) -> tuple[float, float]:
+) -> list[tuple[float, float]]:
     """Return from where to where a flaw reaches across the table."""
     match spread:
-        case Spread.OPEN:
-            return low_mm, high_mm
+        case Spread.OPEN | Spread.CROSSWISE | Spread.TURNED | Spread.BEST:
+            return [(low_mm, high_mm)]
         case Spread.LENGTHWISE:
             near, far = sorted((abs(low_mm - middle_mm), abs(high_mm - middle_mm)))
-            return (0.0 if low_mm < middle_mm < high_mm else near), far
+            return [(0.0 if low_mm < middle_mm < high_mm else near, far)]
+        case Spread.DOUBLE:
+            fold_mm = middle_mm / 2.0
+            parts = [
+                (fold_mm - min(high_mm, fold_mm), fold_mm - low_mm),
+                (max(low_mm, fold_mm) - fold_mm, min(high_mm, 3.0 * fold_mm) - fold_mm),
+                (5.0 * fold_mm - high_mm, 5.0 * fold_mm - max(low_mm, 3.0 * fold_mm)),
+            ]
+            return [(low, high) for low, high in parts if low < high]
         case _:
             assert_never(spread)

@@ -1,121 +1,28 @@
 """Lay the pieces of one cloth on one bolt: from a pattern to a checked marker."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from nesting.best_spread import lay_best
+from nesting.cut_list import CutItem, cut_list
+from nesting.lay_one import (
+    LayCallback,
+    LayProgress,
+    LayRequest,
+    LayResult,
+    SearchOptions,
+    TriedSpread,
+    lay_spread,
+)
+from nesting.spread import Spread
 
-from nesting import __version__
-from nesting.bolt import Bolt
-from nesting.bounds import LowerBound, lower_bound
-from nesting.checks import check_marker
-from nesting.cut_list import CutItem, Selection, cut_list
-from nesting.engine import Packing, Progress, StoppedBy, Strip, pack
-from nesting.errors import LayError
-from nesting.lay_plan import PlannedStretch, lay_plan
-from nesting.lay_rules import LayRules
-from nesting.marker import MadeBy, Marker
-from nesting.matching import MatchPlan, match_plan
-from nesting.measure import cut_length_mm, shop_length_mm, utilisation
-from nesting.placement import Placement
-from nesting.spread import Stretch
-from nesting.strips import placements_from, reach_mm, settled_phases, strip_for
-from pieces.finding import Finding
-from pieces.pattern import Pattern
-
-
-@dataclass(frozen=True)
-class SearchOptions:
-    """How long to search for a shorter marker: see :func:`nesting.engine.pack`."""
-
-    effort: str | None = "standard"
-    seconds: float | None = None
-    seed: int = 1
-    workers: int = 2
-
-
-@dataclass(frozen=True)
-class LayProgress:
-    """How far laying has come.
-
-    Parameters
-    ----------
-    length_mm
-        Length so far: the stretches laid, and the best of the one being laid, mm.
-    share
-        How much of the search is over, from 0 to 1.
-    """
-
-    length_mm: float
-    share: float
-
-
-LayCallback = Callable[[LayProgress], bool | None]
-
-
-@dataclass(frozen=True)
-class LayResult:
-    """A marker, what the independent check says of it, and how good it can be.
-
-    Parameters
-    ----------
-    marker
-        The cutting layout.
-    lower_bound
-        A length no marker of this lay can beat.
-    findings
-        What the check found; empty for a marker that can be cut.
-    seconds
-        Wall-clock time of the search.
-    stopped_by
-        Why the search ended.
-    """
-
-    marker: Marker
-    lower_bound: LowerBound
-    findings: tuple[Finding, ...]
-    seconds: float
-    stopped_by: StoppedBy
-
-    @property
-    def marker_length_mm(self) -> float:
-        """Length the pieces take, mm."""
-        return self.marker.length_mm
-
-    @property
-    def cut_length_mm(self) -> float:
-        """Length of cloth the lay takes, mm."""
-        return cut_length_mm(self.marker)
-
-    @property
-    def shop_length_mm(self) -> float:
-        """Length to ask for at the counter, mm."""
-        return shop_length_mm(self.marker)
-
-    @property
-    def utilisation(self) -> float:
-        """Piece area over usable width times marker length."""
-        return utilisation(self.marker)
-
-
-@dataclass(frozen=True, kw_only=True)
-class LayRequest:
-    """Everything that decides a lay.
-
-    Parameters
-    ----------
-    pattern, selections, cloth
-        What to cut.
-    bolt, rules
-        The cloth and how it is spread.
-    search
-        Effort, time limit, seed and workers.
-    """
-
-    pattern: Pattern
-    selections: tuple[Selection, ...]
-    cloth: str
-    bolt: Bolt
-    rules: LayRules = field(default_factory=LayRules)
-    search: SearchOptions = field(default_factory=SearchOptions)
+__all__ = [
+    "LayCallback",
+    "LayProgress",
+    "LayRequest",
+    "LayResult",
+    "SearchOptions",
+    "TriedSpread",
+    "lay_items",
+    "lay_pieces",
+]
 
 
 def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> LayResult:
@@ -160,98 +67,6 @@ def lay_items(
     LayError, StripError
         If there is nothing to lay, or an option is out of range.
     """
-    if not items:
-        raise LayError("there is no piece to lay; give at least one")
-    plan = lay_plan(items, request.bolt, request.rules)
-    matches = match_plan(plan, request.bolt, request.rules, request.pattern.matching)
-    stretches, placements, packings = _laid_out(request, plan, matches, progress)
-    search = request.search
-    marker = Marker(
-        pattern=request.pattern.name,
-        cloth=request.cloth,
-        selections=request.selections,
-        bolt=request.bolt,
-        rules=request.rules,
-        items=items,
-        stretches=stretches,
-        placements=placements,
-        length_mm=stretches[-1].end_mm,
-        made_by=MadeBy(
-            __version__, search.effort or "", search.seconds, search.seed, search.workers
-        ),
-        matching=request.pattern.matching,
-        given_up=matches.given_up,
-    )
-    return LayResult(
-        marker=marker,
-        lower_bound=lower_bound(plan, request.bolt, request.rules),
-        findings=check_marker(marker),
-        seconds=sum(packing.seconds for packing in packings),
-        stopped_by=_worst_stop(packings),
-    )
-
-
-def _laid_out(
-    request: LayRequest,
-    plan: tuple[PlannedStretch, ...],
-    matches: MatchPlan,
-    progress: LayCallback | None,
-) -> tuple[tuple[Stretch, ...], tuple[Placement, ...], tuple[Packing, ...]]:
-    """Lay one stretch after another; phases settled in one hold for those after it."""
-    stretches: list[Stretch] = []
-    placements: list[Placement] = []
-    packings: list[Packing] = []
-    settled: dict[int, float] = {}
-    for number, planned in enumerate(plan):
-        start_mm = stretches[-1].end_mm if stretches else 0.0
-        told = _told(progress, start_mm, number, len(plan))
-        strip = strip_for(
-            planned,
-            request.bolt,
-            request.rules,
-            matches=matches,
-            settled=settled,
-            start_mm=start_mm,
-        )
-        packings.append(_packed(strip, request.search, len(plan), told))
-        settled |= settled_phases(planned, matches, packings[-1].phases)
-        laid = placements_from(planned, packings[-1].placements, number=number, start_mm=start_mm)
-        placements += laid
-        stretches.append(Stretch(planned.spread, start_mm, reach_mm(planned, laid) - start_mm))
-    return tuple(stretches), tuple(placements), tuple(packings)
-
-
-def _packed(
-    strip: Strip,
-    search: SearchOptions,
-    of_stretches: int,
-    told: Callable[[Progress], bool | None] | None,
-) -> Packing:
-    return pack(
-        strip,
-        effort=search.effort,
-        seconds=None if search.seconds is None else search.seconds / of_stretches,
-        seed=search.seed,
-        workers=search.workers,
-        progress=told,
-    )
-
-
-def _told(
-    progress: LayCallback | None, done_mm: float, number: int, of_stretches: int
-) -> Callable[[Progress], bool | None] | None:
-    """Turn the engine's progress on one stretch into progress on the whole lay."""
-    if progress is None:
-        return None
-
-    def tell(report: Progress) -> bool | None:
-        share = (number + report.share) / of_stretches
-        return progress(LayProgress(done_mm + report.length, share))
-
-    return tell
-
-
-def _worst_stop(packings: tuple[Packing, ...]) -> StoppedBy:
-    """Return the reason that says most about the result: a request, then time, then effort."""
-    order = (StoppedBy.REQUEST, StoppedBy.SECONDS, StoppedBy.EFFORT, StoppedBy.PROVEN_BEST)
-    return min((packing.stopped_by for packing in packings), key=order.index)
+    if request.rules.spread is Spread.BEST:
+        return lay_best(request, items, progress=progress)
+    return lay_spread(request, items, progress=progress)

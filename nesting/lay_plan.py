@@ -1,21 +1,28 @@
 """What is laid in which stretch: the cut list shared out over the ways the cloth is spread.
 
-Cut-count rules (Cutting, Sewing & Craft Alliance; Successful Sewing, lesson 8): on a lengthwise
-fold one placement cuts a mirrored pair, a half piece lies with its fold edge on the fold, and a
-piece wanted once is cut from a single layer. Opened out, every copy is placed on its own, half of
-each pair turned over. On cloth with a repeat each garment is planned by itself, since its pieces
-have to match each other and no other garment's.
+Cut-count rules (Cutting, Sewing & Craft Alliance; Successful Sewing, lesson 8): in two layers one
+placement cuts a mirrored pair, a half piece lies with its fold edge on a fold along the cloth, a
+piece wanted once is cut from a single layer, and so is a piece too wide for the folded cloth, once
+that is opened out. Opened out, every copy is placed on its own, half of each pair turned over. On
+cloth with a repeat each garment is planned by itself, since its pieces have to match each other
+and no other garment's.
 """
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+import numpy as np
+
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem
+from nesting.errors import LayError, SpreadRefusedError
 from nesting.lay_rules import LayRules, arrow_directions_deg, turns_deg
-from nesting.spread import Spread
+from nesting.spread import HALVED_ACROSS, HALVED_ALONG, Spread, bands_mm
 from pieces.piece import PieceShape
 from pieces.polygon import FloatArray
+from pieces.transform import turn
+
+ROUNDING_MM = 1e-6
 
 
 class Lies(StrEnum):
@@ -70,7 +77,7 @@ class PlannedItem:
         if self.lies is Lies.TURNED_OVER:
             return ()
         if self.lies is Lies.ON_FOLD:
-            return (0.0,) if 0.0 in self._directions_deg(bolt) else ()
+            return self._turns_on_fold(bolt, rules, low_deg=0.0)
         return turns_deg(self.item.grain, bolt, rules, one_way=self.item.one_way)
 
     def flipped_turns_deg(self, bolt: Bolt, rules: LayRules) -> tuple[float, ...]:
@@ -82,11 +89,25 @@ class PlannedItem:
         if self.lies is Lies.AS_DRAWN:
             return ()
         if self.lies is Lies.ON_FOLD:
-            return (0.0,) if 180.0 in self._directions_deg(bolt) else ()
+            return self._turns_on_fold(bolt, rules, low_deg=180.0)
         return turns_deg(self.item.grain, bolt, rules, one_way=self.item.one_way, turned_over=True)
 
-    def _directions_deg(self, bolt: Bolt) -> tuple[float, ...]:
-        return arrow_directions_deg(self.item.grain, bolt, one_way=self.item.one_way)
+    def _turns_on_fold(self, bolt: Bolt, rules: LayRules, *, low_deg: float) -> tuple[float, ...]:
+        """Return 0 for the fold at the lower edge, 180 for a second one at the upper edge.
+
+        ``low_deg`` is where the arrow points on the lower fold; on the upper one the other way.
+        """
+        directions = arrow_directions_deg(self.item.grain, bolt, one_way=self.item.one_way)
+        turns = [0.0] if low_deg in directions else []
+        if rules.spread is Spread.DOUBLE and (low_deg + 180.0) % 360.0 in directions:
+            turns.append(180.0)
+        return tuple(turns)
+
+    def least_width_mm(self, bolt: Bolt, rules: LayRules) -> float:
+        """Return how much of the cloth across it takes in the turn that takes least, mm."""
+        turns = [*self.turns_deg(bolt, rules)]
+        turns += [-deg for deg in self.flipped_turns_deg(bolt, rules)]
+        return min(float(np.ptp(turn(self.outline_mm, deg)[:, 1])) for deg in turns)
 
 
 @dataclass(frozen=True)
@@ -98,7 +119,16 @@ class PlannedStretch:
 
 
 def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[PlannedStretch, ...]:
-    """Return the stretches of a lay in order from the cut end, none of them empty."""
+    """Return the stretches of a lay in order from the cut end, none of them empty.
+
+    Raises
+    ------
+    SpreadRefusedError
+        If the cloth does not permit the way of spreading.
+    LayError
+        If it is to be spread the best way, which is not one way.
+    """
+    refuse_spread(bolt, rules)
     if bolt.repeat is None:
         return _stretches(items, bolt, rules)
     whole = {item.key: item for item in items}
@@ -109,7 +139,7 @@ def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[P
             planned.setdefault(stretch.spread, []).extend(
                 replace(one, item=whole[one.item.key], garment=garment) for one in stretch.items
             )
-    order = (Spread.LENGTHWISE, Spread.OPEN)
+    order = dict.fromkeys((rules.spread, Spread.OPEN))
     return tuple(PlannedStretch(way, tuple(planned[way])) for way in order if way in planned)
 
 
@@ -119,24 +149,70 @@ def _stretches(
     """Return the stretches that take these items, nobody asking for whom they are."""
     if rules.spread is Spread.OPEN:
         return (PlannedStretch(Spread.OPEN, _singles(items, {})),)
-    doubled = {item.key: _folded(item, bolt) for item in items}
+    doubled = {item.key: _folded(item, bolt, rules) for item in items}
     folded = tuple(planned for planned in doubled.values() if planned is not None)
     taken = {planned.item.key: planned for planned in folded}
     stretches = (
-        PlannedStretch(Spread.LENGTHWISE, folded),
+        PlannedStretch(rules.spread, folded),
         PlannedStretch(Spread.OPEN, _singles(items, taken)),
     )
     return tuple(stretch for stretch in stretches if stretch.items)
 
 
-def _folded(item: CutItem, bolt: Bolt) -> PlannedItem | None:
-    """Return what of the item is cut through the folded cloth, if anything."""
-    if item.half is not None:
-        return PlannedItem(item, Lies.ON_FOLD, item.count)
-    pairs = min(item.as_drawn, item.turned_over)
-    if _layers_alike(item, bolt):
-        pairs = item.count // 2
-    return PlannedItem(item, Lies.BOTH_LAYERS, pairs) if pairs else None
+def refuse_spread(bolt: Bolt, rules: LayRules) -> None:
+    """Refuse a way of spreading that the cloth does not permit.
+
+    Raises
+    ------
+    SpreadRefusedError
+        With the reason, and the ways that are left.
+    LayError
+        If it is to be spread the best way.
+    """
+    spread = rules.spread
+    if spread is Spread.BEST:
+        raise LayError('"best" is no way to lie; lay each way of spreading, and keep the shortest')
+    if spread in HALVED_ALONG and bolt.repeat is not None:
+        raise SpreadRefusedError(
+            "where stripes of the second half come to lie depends on where the cloth is halved, so "
+            "they cannot be promised to match; fold the cloth lengthwise, or lay it open"
+        )
+    if spread in HALVED_ALONG and bolt.flaws:
+        raise SpreadRefusedError(
+            "where a flaw of the second half comes to lie depends on where the cloth is halved, so "
+            "pieces cannot be kept off it; fold the cloth lengthwise, or lay it open"
+        )
+    if spread is Spread.CROSSWISE and bolt.nap:
+        raise SpreadRefusedError(
+            "a crosswise fold turns one layer end for end, so the nap of the layers would disagree;"
+            " cut the cloth across and turn one layer (turned), fold it lengthwise, or lay it open"
+        )
+    repeat = bolt.repeat
+    if spread is Spread.DOUBLE and repeat is not None and repeat.across_mm is not None:
+        raise SpreadRefusedError(
+            "a repeat across comes out differently at each fold of a double fold, so pieces would "
+            "not match; fold the cloth lengthwise, or lay it open"
+        )
+
+
+def _folded(item: CutItem, bolt: Bolt, rules: LayRules) -> PlannedItem | None:
+    """Return what of the item is cut through both layers, if anything.
+
+    What is too wide for the table goes to single cloth. So does a piece that keeps one direction
+    on a crosswise fold, which turns one layer end for end.
+    """
+    if item.half is not None and rules.spread in HALVED_ACROSS:
+        planned = PlannedItem(item, Lies.ON_FOLD, item.count)
+    elif rules.spread is Spread.CROSSWISE and item.one_way:
+        return None
+    else:
+        pairs = min(item.as_drawn, item.turned_over)
+        if _layers_alike(item, bolt):
+            pairs = item.count // 2
+        planned = PlannedItem(item, Lies.BOTH_LAYERS, pairs)
+    low_mm, high_mm = bands_mm(bolt, rules.spread)[0]
+    is_beyond = planned.least_width_mm(bolt, rules) > high_mm - low_mm + ROUNDING_MM
+    return None if is_beyond or not planned.copies else planned
 
 
 def _layers_alike(item: CutItem, bolt: Bolt) -> bool:

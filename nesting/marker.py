@@ -7,10 +7,11 @@ from types import MappingProxyType
 
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem, Selection
+from nesting.errors import LayError
 from nesting.lay_rules import LayRules
 from nesting.placement import Placement
 from nesting.repeat import GivenUp
-from nesting.spread import Stretch
+from nesting.spread import Spread, Stretch
 from pieces.marks import MatchWay
 
 
@@ -79,7 +80,9 @@ class Marker:
     given_up: tuple[GivenUp, ...] = ()
 
     def __post_init__(self) -> None:
-        """Freeze the table of matches."""
+        """Freeze the table of matches, and refuse a lay that is spread no way at all."""
+        if self.rules.spread is Spread.BEST:
+            raise LayError('a marker cannot be spread "best"; name the way it lies')
         object.__setattr__(self, "matching", MappingProxyType(dict(self.matching)))
 
     @cached_property

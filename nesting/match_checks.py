@@ -14,19 +14,18 @@ right; a piece opened out meets both.
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import assert_never
 
 import numpy as np
 
 from nesting.bolt import Bolt, repeat_on
 from nesting.checked import Laid, error, words
 from nesting.lay_rules import arrow_directions_deg
+from nesting.layers import Layer
 from nesting.marker import Marker
 from nesting.placement import pieces_cut
 from nesting.repeat import Axis, GivenUp, off_phase_mm
-from nesting.spread import Spread
 from pieces.finding import Finding, Severity
-from pieces.grainline import Grain, Point
+from pieces.grainline import Grain
 from pieces.marks import MatchWay, match_way
 
 MATCH_TOLERANCE_MM = 0.5
@@ -64,6 +63,9 @@ class Match:
     at_mm
         Where the first of them lies that is not turned top to bottom: along, from the cut end;
         across, from the middle of the cloth.
+    mirror_mm
+        Where an axis of the design lies about which turned pieces match, as ``at_mm``; None if no
+        piece is turned top to bottom, so that any place of the design will do.
     off_mm
         How far the worst of them is off.
     labels
@@ -76,6 +78,7 @@ class Match:
     point: str
     items: frozenset[str]
     at_mm: float
+    mirror_mm: float | None
     off_mm: float
     labels: tuple[str, ...]
 
@@ -158,9 +161,16 @@ def _on_axis(marker: Marker, laid: Sequence[Laid], axis: Axis, repeat_mm: float)
             point=name,
             items=frozenset(one.item for one in seen),
             at_mm=next((one.at_mm for one in seen if not one.turned), seen[0].at_mm),
+            mirror_mm=_mirror_mm(seen, twice_axis_mm),
             off_mm=off_mm,
             labels=tuple(dict.fromkeys(one.label for one in worst)),
         )
+
+
+def _mirror_mm(seen: list[_Seen], twice_axis_mm: float | None) -> float | None:
+    if twice_axis_mm is None or not any(one.turned for one in seen):
+        return None
+    return twice_axis_mm / 2.0
 
 
 def _named(
@@ -181,43 +191,33 @@ def _named(
 def _seen(one: Laid, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
     """Return a match point of one placement, once for each piece cut; nothing if images differ.
 
-    Across, places are told from the middle of the cloth, which is the fold of a folded lay.
+    Across, places are told from the middle of the cloth. Along, two layers that show the same
+    place of the design, the same way up, are seen once.
     """
-    places = [mark.at_mm for mark in one.shape.match_points if mark.name == name]
     if one.item.grain not in (Grain.LENGTHWISE, Grain.CROSSWISE):
         return []
-    turned = _is_turned(one)
-    if axis is Axis.ALONG:
-        at_mm = _one_place([x for x, _ in places])
-        sides = frozenset(("left", "right"))
-        return [] if at_mm is None else [_Seen(at_mm, turned, sides, one.item.key, one.label)]
-    return [
-        _Seen(at_mm, turned, sides, one.item.key, one.label)
-        for at_mm, sides in _across(one, places, bolt)
-    ]
+    places = np.array([mark.at_mm for mark in one.shape.match_points if mark.name == name])
+    column, zero_mm = (0, 0.0) if axis is Axis.ALONG else (1, bolt.usable_width_mm / 2.0)
+    pieces = [one.layers] if one.is_on_fold else [(layer,) for layer in one.layers]
+    seen: list[_Seen] = []
+    for layers in pieces:
+        images = np.concatenate([layer.on_cloth(places)[:, column] for layer in layers])
+        at_mm = _one_place([float(image) - zero_mm for image in images])
+        if at_mm is not None:
+            sides = _sides(one, layers[0], axis)
+            seen.append(_Seen(at_mm, _is_turned(one, layers[0]), sides, one.item.key, one.label))
+    same = len(seen) == 2 and (seen[0].at_mm, seen[0].turned) == (seen[1].at_mm, seen[1].turned)
+    return seen[:1] if axis is Axis.ALONG and same else seen
 
 
-def _across(one: Laid, places: list[Point], bolt: Bolt) -> Iterator[tuple[float, frozenset[str]]]:
-    """Yield where a point lies from the middle of the cloth, and on which side of the garment."""
-    both = frozenset(("left", "right"))
-    drawn, over = ("right", "left") if one.placement.flipped else ("left", "right")
-    heights = [y for _, y in places]
-    if one.is_on_fold:
-        heights += [-y for y in heights]
-    at_mm = _one_place(heights)
-    if at_mm is None:
-        return
-    match one.spread:
-        case Spread.OPEN:
-            sides = frozenset((drawn,)) if one.item.half is None else both
-            yield at_mm - bolt.usable_width_mm / 2.0, sides
-        case Spread.LENGTHWISE if one.is_on_fold:
-            yield at_mm, both
-        case Spread.LENGTHWISE:
-            yield at_mm, frozenset((drawn,))
-            yield -at_mm, frozenset((over,))
-        case _:
-            assert_never(one.spread)
+def _sides(one: Laid, layer: Layer, axis: Axis) -> frozenset[str]:
+    """Return on which side of the garment a piece cut from one layer is.
+
+    A piece opened out is on both, and along the cloth the sides need not be told apart.
+    """
+    if axis is Axis.ALONG or one.is_on_fold or one.item.half is not None:
+        return frozenset(("left", "right"))
+    return frozenset(("right" if one.placement.flipped is not layer.is_mirrored else "left",))
 
 
 def _one_place(places: list[float]) -> float | None:
@@ -225,12 +225,13 @@ def _one_place(places: list[float]) -> float | None:
     return places[0] if np.ptp(places) <= MATCH_TOLERANCE_MM else None
 
 
-def _is_turned(one: Laid) -> bool:
-    """Tell whether the top of the piece points away from where it points on napped cloth."""
+def _is_turned(one: Laid, layer: Layer) -> bool:
+    """Tell whether the top of a piece points away from where it points on napped cloth."""
     napped = Bolt(width_mm=1.0, nap=True)
-    turned_over = one.placement.flipped and not one.is_on_fold
+    turned_over = one.placement.flipped is not layer.is_mirrored and not one.is_on_fold
     [top_deg] = arrow_directions_deg(one.item.grain, napped, one_way=True, turned_over=turned_over)
-    return float(np.cos(np.radians(one.shape.grainline.angle_deg - top_deg))) < 0.0
+    lies_deg = layer.direction_deg(one.shape.grainline.angle_deg)
+    return float(np.cos(np.radians(lies_deg - top_deg))) < 0.0
 
 
 def _mirrored_sum_mm(seen: list[_Seen], bolt: Bolt) -> float | None:

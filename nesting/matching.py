@@ -18,7 +18,7 @@ from itertools import groupby
 from types import MappingProxyType
 
 from nesting.bolt import Bolt, repeat_on
-from nesting.errors import LayError
+from nesting.errors import LayError, SpreadRefusedError
 from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
 from nesting.lay_rules import LayRules
 from nesting.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
@@ -170,7 +170,7 @@ def _refuse(bolt: Bolt, rules: LayRules) -> None:
     repeat = bolt.repeat
     folded = rules.spread is not Spread.OPEN
     if folded and repeat is not None and repeat.across_mm is not None and not repeat.even:
-        raise LayError(
+        raise SpreadRefusedError(
             "an uneven repeat across runs the other way in the under layer of a fold, so left and "
             "right would not match; lay the cloth open"
         )

@@ -231,7 +231,8 @@ def _best(
 ) -> LayResult:
     """Return the lay of all, or the lays alone one after another if that is shorter."""
     bolt, marker = request.bolt, result.marker
-    if request.rules.spread is not Spread.OPEN or bolt.repeat is not None or bolt.flaws:
+    spreads = {marker.rules.spread, *(one.marker.rules.spread for one in alone.values())}
+    if spreads != {Spread.OPEN} or bolt.repeat is not None or bolt.flaws:
         return result
     placements: list[Placement] = []
     start_mm = end_mm = 0.0

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from nesting.cut_list import CutItem, placed_shape
-from nesting.spread import Spread
+from nesting.spread import HALVED_ACROSS, LAYERS, Spread
 from pieces.piece import PieceShape
 
 
@@ -25,9 +25,10 @@ class Placement:
     turn_deg, flipped
         How it lies.
     x_mm
-        From the cut end of the whole lay.
+        From the cut end of the whole lay. Where two layers take turns along the cloth, this is
+        the first of them, from the start of the stretch to half its length.
     y_mm
-        From the lower edge of the usable cloth: the fold, or the inner edge of the selvage.
+        From the lower edge of the table: the fold, or the inner edge of the selvage.
     garment
         Number of the garment that the pieces cut here belong to, from 1 in the order of the
         selections; 0 where the garments need not be told apart.
@@ -45,17 +46,17 @@ class Placement:
 
 def lies_on_fold(item: CutItem, spread: Spread) -> bool:
     """Tell whether the item is laid as a half with its fold edge on the fold."""
-    return spread is Spread.LENGTHWISE and item.half is not None
+    return spread in HALVED_ACROSS and item.half is not None
 
 
 def pieces_cut(item: CutItem, placement: Placement, spread: Spread) -> tuple[int, int]:
     """Return how many pieces as drawn and how many turned over one placement yields.
 
-    In a folded lay both layers are cut: a pair, or one whole piece where it lies on the fold.
+    In two layers both are cut: a pair, or one whole piece where it lies on the fold.
     """
     if lies_on_fold(item, spread):
         return 1, 0
-    if spread is Spread.LENGTHWISE:
+    if LAYERS[spread] == 2:
         return 1, 1
     return (0, 1) if placement.flipped else (1, 0)
 

@@ -17,7 +17,8 @@ from nesting.errors import DoesNotFitError, LayError, LayStoppedError
 from nesting.lay import LayRequest, LayResult, SearchOptions, lay_items
 from nesting.lay_plan import lay_plan
 from nesting.lay_rules import LayRules
-from nesting.spread import Spread
+from nesting.placement import lies_on_fold
+from nesting.spread import LAYERS, Spread
 from pieces.finding import Severity
 from pieces.polygon import area_mm2
 
@@ -105,7 +106,7 @@ def units_of(items: Sequence[CutItem], bolt: Bolt, rules: LayRules) -> tuple[Uni
             ]
             continue
         drawn, over = item.as_drawn, item.turned_over
-        if rules.spread is not Spread.OPEN and item.half is None:
+        if LAYERS.get(rules.spread) == 2 and not lies_on_fold(item, rules.spread):
             pairs = min(drawn, over)
             units += [Unit(item.key, 1, 1, 0, 2 * area)] * pairs
             drawn, over = drawn - pairs, over - pairs
@@ -202,6 +203,8 @@ class Sharer:
 
     def _is_proven_too_long(self, bolt: Bolt, units: Sequence[Unit]) -> bool:
         rules = self.request.rules
+        if rules.spread is Spread.BEST:  # no way of spreading needs less than open cloth
+            rules = replace(rules, spread=Spread.OPEN)
         area_length_mm = sum(unit.area_mm2 for unit in units) / bolt.usable_width_mm
         if bolt.cut_length_mm(area_length_mm * 0.999) > (bolt.length_left_mm or 0.0):
             return True  # the same as below in most cases, and known at once

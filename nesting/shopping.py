@@ -7,7 +7,7 @@ from decimal import Decimal
 from nesting.bolt import Bolt
 from nesting.cautions import child_cautions
 from nesting.cut_list import Selection
-from nesting.errors import DoesNotFitError, LayError, ShoppingError
+from nesting.errors import DoesNotFitError, LayError, ShoppingError, SpreadRefusedError
 from nesting.lay import LayProgress, LayRequest, LayResult, SearchOptions, lay_pieces
 from nesting.lay_rules import LayRules
 from nesting.reckoning.thread import USUAL_WASTE, seam_length_mm, thread_mm
@@ -244,8 +244,8 @@ def _cloth_line(
     )
     try:
         return ClothLine(need, choice, lay, lay_pieces(lay, progress=told))
-    except DoesNotFitError as refusal:
-        raise DoesNotFitError(f"{need.name}: {refusal}") from refusal
+    except (DoesNotFitError, SpreadRefusedError) as refusal:
+        raise type(refusal)(f"{need.name}: {refusal}") from refusal
 
 
 def _notion_lines(request: ShoppingRequest) -> tuple[NotionLine, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from nesting.cloth_words import cloth_words as special_words
 from nesting.reckoning.buttons import trade_ligne
 from nesting.shopping import ClothLine, NotionLine, ShoppingList
-from nesting.spread import Spread
+from nesting.spread import SPREAD_WORDS
 from pieces.finding import Severity
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, UnitSystem, format_both
 from pieces.pattern import NotionKind
@@ -22,7 +22,6 @@ BEFORE_YOU_CUT = (
     "keep its cord out of reach, and unplug it when you stop.",
 )
 _NOT_SUGGESTED = ", which is not among the suggested: sew a sample first"
-SPREADS = {Spread.OPEN: "laid open", Spread.LENGTHWISE: "folded lengthwise"}
 
 
 @dataclass(frozen=True)
@@ -81,7 +80,7 @@ def cloth_words(line: ClothLine) -> ClothWords:
     return ClothWords(
         name=line.need.name,
         ask=format_both(line.result.shop_length_mm, bolt.units),
-        bolt="; ".join((f"{facts}, {SPREADS[line.choice.rules.spread]}", *special)),
+        bolt="; ".join((f"{facts}, {SPREAD_WORDS[line.result.marker.rules.spread]}", *special)),
         price="" if bolt.price is None else str(bolt.price),
         cost="" if bolt.price is None or cost is None else f"{bolt.price.currency} {cost}".strip(),
         notes=_notes(line),

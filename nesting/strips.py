@@ -9,20 +9,26 @@ from nesting.bolt import Bolt
 from nesting.engine import HeldTo, PhaseGroup, PhaseHold, Strip, StripItem, StripPlacement, strip
 from nesting.errors import DoesNotFitError
 from nesting.flaw_places import flaw_places
-from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
+from nesting.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
 from nesting.lay_rules import LayRules
+from nesting.marker import Marker
 from nesting.matching import MatchGroup, MatchPlan, Pose
 from nesting.placement import Placement, lying_shape
 from nesting.repeat import Axis
-from nesting.spread import Spread, laid_width_mm
+from nesting.spread import Spread, bands_mm, laid_width_mm
 from pieces.grainline import Grain
 from pieces.polygon import FloatArray
 from pieces.simplify import simplify_outward
-from pieces.transform import turn
+from pieces.transform import place
 from pieces.widths import format_width
 
 SIMPLIFY_MM = 0.2
-_ROUNDING_MM = 1e-6
+_FOLDS = {
+    (turn_deg, flipped): HeldTo.HIGH_EDGE if turn_deg else HeldTo.LOW_EDGE
+    for turn_deg in (0.0, 180.0)
+    for flipped in (False, True)
+}
+"""To which edge a half piece is held: turned by 180 degrees its body lies below its fold edge."""
 
 Settled = Mapping[int, float]
 
@@ -59,24 +65,26 @@ def strip_for(
         If a piece is wider than the cloth in every way it may lie.
     """
     plan = matches or MatchPlan()
-    width_mm = laid_width_mm(bolt, stretch.spread)
+    bands = bands_mm(bolt, stretch.spread)
+    band_mm = bands[0][1] - bands[0][0]
     for planned in stretch.items:
-        _refuse_too_wide(planned, stretch.spread, bolt, rules)
+        _refuse_too_wide(planned, bolt, rules)
     items = tuple(
         StripItem(
             name=planned.name,
-            outline=_grown_outline(planned, bolt, rules, width_mm),
+            outline=_grown_outline(planned, bolt, rules, band_mm),
             quantity=planned.copies,
             turns_deg=planned.turns_deg(bolt, rules),
             flipped_turns_deg=planned.flipped_turns_deg(bolt, rules),
-            held_to=HeldTo.LOW_EDGE if planned.lies is Lies.ON_FOLD else HeldTo.ANYWHERE,
+            pose_edges=_FOLDS if planned.lies is Lies.ON_FOLD else {},
+            bands=bands,
             holds=_holds(planned, plan, start_mm),
         )
         for planned in stretch.items
     )
     groups = tuple(_phase_group(group, settled.get(group.number)) for group in plan.groups)
     return Strip(
-        width=width_mm,
+        width=laid_width_mm(bolt, stretch.spread),
         items=items,
         groups=groups,
         regions=_flaw_outlines(bolt, stretch.spread, start_mm),
@@ -161,7 +169,7 @@ def placements_from(
 
 
 def reach_mm(stretch: PlannedStretch, placements: tuple[Placement, ...]) -> float:
-    """Return how far along the cloth the true outlines of the placements reach, mm."""
+    """Return how far along the table the true outlines of the placements reach, mm."""
     items = {planned.item.key: planned.item for planned in stretch.items}
     return max(
         float(lying_shape(items[at.item], at, stretch.spread).outline_mm[:, 0].max())
@@ -176,21 +184,18 @@ def _grown_outline(
     half = planned.item.half if planned.lies is Lies.ON_FOLD else None
     fold = None if half is None else half.fold_edge_mm
     grown = simplify_outward(planned.outline_mm, SIMPLIFY_MM, fold_edge_mm=fold)
-    if _least_width_mm(planned, bolt, rules) > width_mm - SIMPLIFY_MM:
+    if planned.least_width_mm(bolt, rules) > width_mm - SIMPLIFY_MM:
         return planned.outline_mm
     return grown
 
 
-def _least_width_mm(planned: PlannedItem, bolt: Bolt, rules: LayRules) -> float:
-    turns = [*planned.turns_deg(bolt, rules)]
-    turns += [-deg for deg in planned.flipped_turns_deg(bolt, rules)]
-    return min(float(np.ptp(turn(planned.outline_mm, deg)[:, 1])) for deg in turns)
+def _refuse_too_wide(planned: PlannedItem, bolt: Bolt, rules: LayRules) -> None:
+    """Name the piece, its width, the limit and the ways out, if it cannot lie on the cloth.
 
-
-def _refuse_too_wide(planned: PlannedItem, spread: Spread, bolt: Bolt, rules: LayRules) -> None:
-    """Name the piece, its width, the limit and the ways out, if it cannot lie on the cloth."""
-    width_mm, limit_mm = _least_width_mm(planned, bolt, rules), laid_width_mm(bolt, spread)
-    if width_mm <= limit_mm + _ROUNDING_MM:
+    What is too wide for folded cloth is planned for single cloth, so that is what it is held to.
+    """
+    width_mm, limit_mm = planned.least_width_mm(bolt, rules), bolt.usable_width_mm
+    if planned.lies in (Lies.ON_FOLD, Lies.BOTH_LAYERS) or width_mm <= limit_mm + ROUNDING_MM:
         return
 
     def words(length_mm: float) -> str:
@@ -199,15 +204,74 @@ def _refuse_too_wide(planned: PlannedItem, spread: Spread, bolt: Bolt, rules: La
     limit = f"the usable width is {words(bolt.usable_width_mm)}"
     if bolt.selvage_mm:
         limit += f": {words(bolt.width_mm)} less two selvages of {words(bolt.selvage_mm)}"
-    if spread is Spread.LENGTHWISE:
-        limit += f", and the fold leaves half of it, {words(limit_mm)}"
     ways = ["choose a wider bolt", "divide the piece by a seam"]
     whole = planned.item.shape.outline_mm
-    if spread is Spread.LENGTHWISE and np.ptp(whole[:, 1]) <= bolt.usable_width_mm:
-        ways.insert(0, "lay the cloth open")
     if planned.item.grain is Grain.LENGTHWISE and np.ptp(whole[:, 0]) <= limit_mm:
         ways.append("turn it crosswise if the cloth permits, by setting its grain in the sheet")
     raise DoesNotFitError(
         f'piece "{planned.item.title}", size {planned.item.size}, needs {words(width_mm)} across '
         f"the cloth; {limit}; {', or '.join(ways)}"
     )
+
+
+def start_for(
+    plan: tuple[PlannedStretch, ...], number: int, known: Marker
+) -> tuple[StripPlacement, ...] | None:
+    """Return where a known marker puts what one stretch of a plan lays, or None if it lays others.
+
+    Parameters
+    ----------
+    plan, number
+        The plan, and which of its stretches is asked about.
+    known
+        A marker of the same cut list.
+    """
+    if [one.spread for one in known.stretches] != [one.spread for one in plan]:
+        return None
+    start_mm = known.stretches[number].start_mm
+    counts = {planned.name: 0 for planned in plan[number].items}
+    found = []
+    for at in known.placements:
+        if at.stretch != number:
+            continue
+        planned = _planned_for(plan[number], at, counts)
+        if planned is None:
+            return None
+        x_mm, y_mm, turn_deg, flipped = _as_planned(planned, at)
+        copy = counts[planned.name]
+        counts[planned.name] = copy + 1
+        found.append(StripPlacement(planned.name, copy, turn_deg, flipped, x_mm - start_mm, y_mm))
+    wanted = {planned.name: planned.copies for planned in plan[number].items}
+    return tuple(found) if counts == wanted else None
+
+
+def _planned_for(
+    stretch: PlannedStretch, at: Placement, counts: dict[str, int]
+) -> PlannedItem | None:
+    """Return what a placement lays: of copies as drawn and turned over, the one that it is.
+
+    A piece that is its own mirror image may stand for the other where that has all its copies.
+    """
+    mine = [
+        planned
+        for planned in stretch.items
+        if planned.item.key == at.item
+        and planned.garment in (0, at.garment)
+        and counts[planned.name] < planned.copies
+    ]
+    wrong_side = Lies.AS_DRAWN if at.flipped else Lies.TURNED_OVER
+    right = [planned for planned in mine if planned.lies is not wrong_side]
+    return next(iter(right or [planned for planned in mine if planned.item.is_symmetric]), None)
+
+
+def _as_planned(planned: PlannedItem, at: Placement) -> tuple[float, float, float, bool]:
+    """Return x, y, turn and flip of a placement, a symmetric piece brought onto the other side."""
+    x_mm, y_mm, turn_deg, flipped = at.x_mm, at.y_mm, at.turn_deg, at.flipped
+    other_side = {Lies.AS_DRAWN: True, Lies.TURNED_OVER: False}
+    if other_side.get(planned.lies) is not flipped:
+        return x_mm, y_mm, turn_deg, flipped
+    here = place(planned.outline_mm, turn_deg=turn_deg, flipped=flipped, x=x_mm, y=y_mm)
+    turn_deg, flipped = (turn_deg + 180.0) % 360.0, not flipped
+    there = place(planned.outline_mm, turn_deg=turn_deg, flipped=flipped, x=0.0, y=0.0)
+    x_mm, y_mm = (here.min(axis=0) - there.min(axis=0)).tolist()
+    return x_mm, y_mm, turn_deg, flipped

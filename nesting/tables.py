@@ -10,7 +10,7 @@ from typing import Any
 from nesting.bolt import Bolt
 from nesting.bounds import LowerBound, lower_bound
 from nesting.compare import CompareRow
-from nesting.lay import LayRequest, LayResult
+from nesting.lay import LayRequest, LayResult, TriedSpread
 from nesting.lay_plan import lay_plan
 from nesting.marker import Marker
 from nesting.placement import pieces_cut
@@ -90,9 +90,25 @@ def lay_row(request: LayRequest, result: LayResult) -> Row:
         "seconds": result.seconds,
         "stopped_by": result.stopped_by.value,
     }
+    row["spread"] = result.marker.rules.spread.value
+    if result.tried:
+        row["spreads"] = [_tried_row(one, bolt) for one in result.tried]
     if bolt.price is not None:
         row["cost"] = float(bolt.price.cost(result.shop_length_mm))
     return row
+
+
+def _tried_row(tried: TriedSpread, bolt: Bolt) -> Row:
+    """Return what one way of spreading takes, or why it is refused."""
+    shop_mm = tried.shop_length_mm
+    return {
+        "spread": tried.spread.value,
+        "marker_length_mm": tried.marker_length_mm,
+        "cut_length_mm": tried.cut_length_mm,
+        "shop_length_mm": shop_mm,
+        "shop_length": None if shop_mm is None else format_length(shop_mm, bolt.units),
+        "refusal": tried.refusal or None,
+    }
 
 
 def compare_row(row: CompareRow) -> Row:

@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import shapely
 
-from nesting.engine import Axis, Packing, Strip, placed_outline
+from nesting.engine import Axis, HeldTo, Packing, Strip, StripItem, StripPlacement, placed_outline
 from pieces.polygon import FloatArray
 
 SHARE_OF_WIDTH = 1e-6
@@ -27,6 +27,7 @@ def faults(strip: Strip, packing: Packing, *, share: float = SHARE_OF_WIDTH) -> 
         item = items[at.item]
         if at.turn_deg not in (item.flipped_turns_deg if at.flipped else item.turns_deg):
             found.append(f"{at.item} {at.copy} is turned by {at.turn_deg}, which is not allowed")
+        found += _off_their_bands(strip, item, at, (float(low[1]), float(high[1])), tolerance)
     for item in strip.items:
         copies = sorted(at.copy for at in packing.placements if at.item == item.name)
         if copies != list(range(item.quantity)):
@@ -41,6 +42,28 @@ def faults(strip: Strip, packing: Packing, *, share: float = SHARE_OF_WIDTH) -> 
             # what is deeper than the tolerance survives being drawn in by half of it
             if not shapely.buffer(shared, -tolerance / 2).is_empty:
                 found.append(f"{packing.placements[i].item} overlaps {packing.placements[j].item}")
+    return found
+
+
+def _off_their_bands(
+    strip: Strip,
+    item: StripItem,
+    at: StripPlacement,
+    reach: tuple[float, float],
+    tolerance: float,
+) -> list[str]:
+    """Tell whether a placement lies in none of its bands, or off the edge it is held to."""
+    low, high = reach
+    found = []
+    within = [
+        floor - tolerance <= low and high <= top + tolerance for floor, top in item.bands
+    ] or [True]
+    if not any(within):
+        found.append(f"{at.item} {at.copy} reaches from {low} to {high}, in no band")
+    held_to = item.pose_edges.get((at.turn_deg, at.flipped), item.held_to)
+    off = {HeldTo.LOW_EDGE: low, HeldTo.HIGH_EDGE: strip.width - high}.get(held_to, 0.0)
+    if abs(off) > tolerance:
+        found.append(f"{at.item} {at.copy} is {off} off its edge")
     return found
 
 

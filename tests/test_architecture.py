@@ -47,18 +47,28 @@ STAGES = {
     "nesting.marker": 4,
     "nesting.measure": 4,
     "nesting.marker_file": 4,
+    "nesting.marker_drawing": 4,
+    "nesting.drawing_tables": 4,
     "nesting.reckoning": 4,
     "nesting.cautions": 4,
     "nesting.kernels": 5,
     "nesting.engine": 6,
     "nesting.checks": 6,
     "nesting.checked": 6,
+    "nesting.layers": 6,
+    "nesting.unfolding": 6,
     "nesting.match_checks": 6,
     "nesting.cloth_checks": 6,
     "nesting.bounds": 6,
     "nesting.draw": 7,
     "nesting.strips": 7,
+    "nesting.bolts_file": 7,
+    "nesting.bolt_ranking": 7,
+    "nesting.costs": 7,
+    "nesting.costs_tables": 7,
     "nesting.lay": 7,
+    "nesting.lay_one": 7,
+    "nesting.best_spread": 7,
     "nesting.compare": 7,
     "nesting.fingerprint": 7,
     "nesting.cell_file": 7,
@@ -82,6 +92,7 @@ STAGES = {
     "nesting.shopping_page": 7,
     "nesting": 8,
     "nesting.cli": 9,
+    "nesting.web": 9,
     "nesting.__main__": 9,
 }
 # Arrows that no stage forbids and the plan does: judge and judged, picture and search.
@@ -90,13 +101,20 @@ NEVER = [
     ("nesting.checks", "nesting.kernels"),
     *(
         (check, other)
-        for check in ("nesting.checked", "nesting.match_checks", "nesting.cloth_checks")
+        for check in (
+            "nesting.checked",
+            "nesting.layers",
+            "nesting.match_checks",
+            "nesting.cloth_checks",
+        )
         for other in ("nesting.engine", "nesting.kernels")
     ),
     ("nesting.match_checks", "nesting.matching"),
     ("nesting.match_checks", "nesting.match_ties"),
     ("nesting.match_checks", "nesting.phases"),
     ("nesting.cloth_checks", "nesting.flaw_places"),
+    ("nesting.layers", "nesting.unfolding"),
+    ("nesting.checks", "nesting.unfolding"),
     ("nesting.bounds", "nesting.engine"),
     ("nesting.bounds", "nesting.kernels"),
     ("nesting.engine", "nesting.checks"),
@@ -105,7 +123,7 @@ NEVER = [
     ("nesting.kernels", "pieces"),
 ]
 # What a module may need before its time: the version number alone.
-VERSION_ONLY = {"nesting.lay", "nesting.cell_file"}
+VERSION_ONLY = {"nesting.lay_one", "nesting.cell_file"}
 
 
 def modules() -> list[str]:
@@ -181,8 +199,13 @@ def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
         ("matplotlib", "nesting.draw"),
         ("pydantic", None),
         ("typer", "nesting.cli"),
+        ("starlette", "nesting.web"),
+        ("jinja2", "nesting.web"),
+        ("uvicorn", "nesting.cli.serve_command"),
         ("rich", "nesting.cli"),
         ("pyclipper", "nesting.engine.no_fit"),
+        ("defusedxml", "pieces.drawing.safe_xml"),
+        ("ezdxf", "pieces"),
     ],
 )
 def test_each_dependency_has_one_home(package: str, home: str | None) -> None:

@@ -15,10 +15,13 @@ from nesting.cli.chart_command import chart_command
 from nesting.cli.check_command import check_command
 from nesting.cli.compare_command import compare_command
 from nesting.cli.draw_command import draw_command
+from nesting.cli.export_command import export_command
 from nesting.cli.fits_command import fits_command
+from nesting.cli.import_command import import_command
 from nesting.cli.lay_command import lay_command
 from nesting.cli.options import OptionError
 from nesting.cli.order_command import order_command
+from nesting.cli.serve_command import serve_command
 from nesting.cli.shop_command import shop_command
 from nesting.errors import LayStoppedError, NestingError
 from pieces.errors import PiecesError
@@ -38,6 +41,9 @@ app.command("order")(order_command)
 app.command("shop")(shop_command)
 app.command("check")(check_command)
 app.command("draw")(draw_command)
+app.command("import")(import_command)
+app.command("export")(export_command)
+app.command("serve")(serve_command)
 
 
 def _show_version(asked: bool) -> None:

@@ -46,15 +46,29 @@ def chosen(typed: PatternTyped) -> Choice:
         If a view or size must be chosen and was not.
     """
     pattern = read_pattern(typed.pattern)
-    notes = checked_notes(pattern, typed.pattern)
     view = typed.view or only_one("--view", "views", pattern, [view.name for view in pattern.views])
     size = typed.size or only_one("--size", "sizes", pattern, pattern.sizes)
+    return chosen_for(typed, (Selection(view, size, typed.garments),))
+
+
+def chosen_for(typed: PatternTyped, selections: tuple[Selection, ...]) -> Choice:
+    """Read and check the pattern sheet for garments known already, and settle the cloth.
+
+    Raises
+    ------
+    PiecesError
+        If the sheet cannot be used, or has not what is asked for.
+    """
+    pattern = read_pattern(typed.pattern)
+    notes = checked_notes(pattern, typed.pattern)
     if typed.cloth is None and len(pattern.cloths) > 1:
         names = ", ".join(cloth.name for cloth in pattern.cloths)
         notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
     cloth = typed.cloth or pattern.cloths[0].name
-    pattern.view(view), pattern.size(size), pattern.cloth(cloth)
-    return Choice(pattern, (Selection(view, size, typed.garments),), cloth, tuple(notes))
+    pattern.cloth(cloth)
+    for one in selections:
+        pattern.view(one.view), pattern.size(one.size)
+    return Choice(pattern, selections, cloth, tuple(notes))
 
 
 def checked_notes(pattern: Pattern, path: Path) -> list[str]:

@@ -1,7 +1,8 @@
 """How the words after ``--bolt`` and ``--also`` are read.
 
-A bolt is the name of a cloth, a width and perhaps a price, then in any order ``nap``, ``fold`` and
-facts such as ``selvage=0.5in``; what stands behind ``of`` says which cloth it is.
+A bolt is the name of a cloth, a width and perhaps a price, then in any order ``nap``, how it is
+spread (``fold``, ``crosswise``, ``turned``, ``double`` or ``best``) and facts such as
+``selvage=0.5in``; what stands behind ``of`` says which cloth it is.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -21,7 +22,14 @@ from pieces.errors import LengthError
 from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
 
 EXAMPLE = 'write it like "shell 45in 12.50/yd nap"'
-_FLAGS = ("nap", "fold", "uneven")
+_SPREADS = {
+    "fold": Spread.LENGTHWISE,
+    "crosswise": Spread.CROSSWISE,
+    "turned": Spread.TURNED,
+    "double": Spread.DOUBLE,
+    "best": Spread.BEST,
+}
+_FLAGS = ("nap", "uneven", *_SPREADS)
 
 
 def read_bolts(typed: Sequence[str], cloths: Sequence[str]) -> dict[str, ClothChoice]:
@@ -90,7 +98,15 @@ def _choice(words: list[str], units: UnitSystem | None) -> ClothChoice:
         repeat=_repeat(facts, is_uneven="uneven" in words),
         **{"shop_step_mm": step_mm, **facts},
     )
-    return ClothChoice(bolt, LayRules(Spread.LENGTHWISE if "fold" in words else Spread.OPEN), kind)
+    return ClothChoice(bolt, LayRules(_spread(words)), kind)
+
+
+def _spread(words: Sequence[str]) -> Spread:
+    """Return how the cloth is spread: open, if nothing is said."""
+    said = [word for word in words if word in _SPREADS]
+    if len(said) > 1:
+        raise LengthError(f'"{said[0]}" and "{said[1]}" are two ways to spread; keep one of them')
+    return _SPREADS[said[0]] if said else Spread.OPEN
 
 
 def _facts(words: Sequence[str]) -> dict[str, Any]:
@@ -156,7 +172,7 @@ def _price(text: str) -> Price:
         return parse_price(text)
     except LengthError as problem:
         raise LengthError(
-            f"{problem}; behind the width stand a price, nap, fold, "
+            f"{problem}; behind the width stand a price, nap, {', '.join(_SPREADS)}, "
             f"{', '.join(f'{name}=' for name in _FACTS)} or of: {EXAMPLE}"
         ) from problem
 

@@ -102,7 +102,8 @@ class ClothTyped(RealClothTyped):
         option(
             "--spread",
             "Cloth",
-            "How the cloth is spread: open in one layer, or folded lengthwise in two.",
+            "How the cloth is spread: open in one layer; in two, folded lengthwise, crosswise or "
+            "double, or cut across and one half turned; or the best of these.",
         ),
     ] = Spread.OPEN
     selvage: Annotated[

@@ -5,12 +5,33 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nesting.cli.options import CompareTyped, Effort, Naps, takes
+from nesting.cli.options import CompareTyped, Effort, Naps, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
+    from nesting.bolts_file import ListedBolt
     from nesting.compare import CompareRow
+    from nesting.lay import LayRequest
+    from nesting.marker import Marker
 
+    Entry = tuple[str, Marker, float | None]
+
+_SAID_BY_LIST = (
+    "width",
+    "price",
+    "nap",
+    "selvage",
+    "step",
+    "repeat_along",
+    "repeat_across",
+    "uneven",
+    "start_on_repeat",
+    "flaw",
+    "shrink_along",
+    "shrink_across",
+    "end_allowance",
+    "length_left",
+)
 _NAPS = {Naps.WITH: [True], Naps.WITHOUT: [False], Naps.BOTH: [False, True]}
 
 
@@ -20,31 +41,21 @@ def compare_command(typed: CompareTyped) -> int:
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
     from nesting.advice import advice
     from nesting.cli import report
-    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
     from nesting.cli.progress import watching
     from nesting.compare import compare_bolts
-    from nesting.lay import LayRequest
     from nesting.tables import compare_row
 
-    choice = chosen(typed)
-    bolts = bolts_of(typed, typed.width, typed.price or [], _NAPS[typed.nap])
-    requests = tuple(
-        LayRequest(
-            pattern=choice.pattern,
-            selections=choice.selections,
-            cloth=choice.cloth,
-            bolt=bolt,
-            rules=rules_of(typed),
-            search=search_of(typed),
-        )
-        for bolt in bolts
-    )
-    report.note(choice.notes)
+    listed = _listed(typed)
+    requests, notes = _requests(typed, listed)
+    report.note(notes)
+    bolts = tuple(request.bolt for request in requests)
     with watching(bolts, quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
         rows = compare_bolts(requests, progress=watch.row)
     results = [row.result for row in rows if row.result is not None]
     report.note(report.stop_note(results))
-    written = _write(typed.draw, rows)
+    if listed is not None:
+        return _rank(typed, listed, rows)
+    written = _write(typed.draw, _entries(rows))
     if typed.json:
         report.print_json(
             {"rows": [compare_row(row) for row in rows], "advice": list(advice(rows))}
@@ -57,15 +68,86 @@ def compare_command(typed: CompareTyped) -> int:
     return 1 if any(report.has_errors(result.findings) for result in results) else 0
 
 
-def _write(path: Path | None, rows: "Sequence[CompareRow]") -> list[Path]:
-    """Draw the rows that could be laid, if a picture was asked for and there is one to draw."""
+def _listed(typed: CompareTyped) -> "tuple[ListedBolt, ...] | None":
+    """Return the bolts of a list, or None if widths are typed; refuse both, or neither."""
+    if typed.bolts is None:
+        if not typed.width:
+            raise OptionError("--width: no bolt is told; give one or more widths, or --bolts FILE")
+        return None
+    for name in _SAID_BY_LIST:
+        value = getattr(typed, name)
+        if value not in (None, False, Naps.WITHOUT):
+            option = f"--{name.replace('_', '-')}"
+            raise OptionError(f"{option}: --bolts says it of each bolt; leave {option} out")
+    from nesting.bolts_file import read_bolt_list
+
+    return read_bolt_list(typed.bolts)
+
+
+def _requests(
+    typed: CompareTyped, listed: "tuple[ListedBolt, ...] | None"
+) -> "tuple[tuple[LayRequest, ...], tuple[str, ...]]":
+    """Return a lay for each bolt, and what the person should hear about the pattern."""
+    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
+    from nesting.lay import LayRequest
+
+    choice = chosen(typed)
+    bolts = (
+        bolts_of(typed, typed.width or [], typed.price or [], _NAPS[typed.nap])
+        if listed is None
+        else tuple(one.bolt for one in listed)
+    )
+    requests = tuple(
+        LayRequest(
+            pattern=choice.pattern,
+            selections=choice.selections,
+            cloth=choice.cloth,
+            bolt=bolt,
+            rules=rules_of(typed),
+            search=search_of(typed),
+        )
+        for bolt in bolts
+    )
+    return requests, choice.notes
+
+
+def _rank(
+    typed: CompareTyped, listed: "tuple[ListedBolt, ...]", rows: "Sequence[CompareRow]"
+) -> int:
+    """Print the bolts of a list by what the garment costs; 1 if none of them will do."""
+    from nesting.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
+    from nesting.cli import report
+    from nesting.cli.ranking_report import print_ranking
+
+    ranked = ranked_bolts(listed, rows)
+    entries = [
+        (one.name, one.row.result.marker, one.row.result.lower_bound.length_mm)
+        for one in ranked
+        if one.row.result is not None
+    ]
+    written = _write(typed.draw, entries)
+    if typed.json:
+        told = [ranked_row(rank, one) for rank, one in enumerate(ranked, start=1)]
+        report.print_json({"rows": told, "advice": list(ranking_sentences(ranked))})
+    else:
+        print_ranking(ranked)
+        report.print_written(written)
+    return 0 if any(one.will_do for one in ranked) else 1
+
+
+def _entries(rows: "Sequence[CompareRow]") -> "list[Entry]":
+    """Return heading, marker and bound of each row that could be laid."""
     from nesting.cli.report import row_heading
 
-    entries = [
+    return [
         (row_heading(row.request), row.result.marker, row.result.lower_bound.length_mm)
         for row in rows
         if row.result is not None
     ]
+
+
+def _write(path: Path | None, entries: "Sequence[Entry]") -> list[Path]:
+    """Draw the markers, if a picture was asked for and there is one to draw."""
     if path is None or not entries:
         return []
     from nesting.draw import draw_compare

@@ -1,6 +1,7 @@
 """``nesting fits``: whether it fits on the cloth that is owned."""
 
 # ruff: noqa: PLC0415 - numba, shapely and matplotlib load only when there is something to lay
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -13,6 +14,7 @@ from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, w
 
 if TYPE_CHECKING:
     from nesting.bolt import Bolt
+    from nesting.cli.asking import Choice
     from nesting.fits import FitsAnswer
     from nesting.sharing import Share
 
@@ -23,14 +25,14 @@ def fits_command(typed: FitsTyped) -> int:
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
     from nesting.cli import report
-    from nesting.cli.asking import chosen, rules_of, search_of
+    from nesting.cli.asking import rules_of, search_of
     from nesting.cli.fits_report import print_fits
     from nesting.cli.progress import watching_cells
     from nesting.fits import FitsRequest, does_it_fit
     from nesting.fits_tables import fits_row
     from nesting.lay import LayRequest
 
-    choice = chosen(typed)
+    choice = _choice(typed)
     owned = _owned(typed)
     lay = LayRequest(
         pattern=choice.pattern,
@@ -50,6 +52,28 @@ def fits_command(typed: FitsTyped) -> int:
         print_fits(answer)
         report.print_written(written)
     return 0 if answer.fits else 1
+
+
+def _choice(typed: FitsTyped) -> "Choice":
+    """Return what to cut: one view and size, or a whole list of them."""
+    from nesting.cli.asking import chosen, chosen_for
+    from nesting.cut_list import Selection
+    from nesting.order_file import read_order
+    from pieces.pattern_file import read_pattern
+
+    if typed.order is None:
+        return chosen(typed)
+    for name, is_said in (
+        ("--view", typed.view is not None),
+        ("--size", typed.size is not None),
+        ("--garments", typed.garments != 1),
+    ):
+        if is_said:
+            raise OptionError(f"{name}: the list of --order says that already; leave one out")
+    count: Counter[tuple[str, str]] = Counter()
+    for line in read_order(typed.order, read_pattern(typed.pattern)):
+        count[line.view, line.size] += line.count
+    return chosen_for(typed, tuple(Selection(*garment, n) for garment, n in count.items()))
 
 
 def _owned(typed: FitsTyped) -> "tuple[Bolt, ...]":

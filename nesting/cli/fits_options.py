@@ -22,6 +22,15 @@ class FitsTyped(JsonOption, SearchTyped, ClothTyped, PatternTyped):
             metavar="CLOTH",
         ),
     ]
+    order: Annotated[
+        Path | None,
+        option(
+            "--order",
+            "Garment",
+            "A list of garments as for nesting order, instead of --view, --size and --garments.",
+            metavar="FILE",
+        ),
+    ] = None
     nap: Annotated[
         Nap,
         option("--nap", "Cloth", "With nap, every piece keeps one direction."),

@@ -15,6 +15,7 @@ from nesting.cli.outputs import (
 )
 
 if TYPE_CHECKING:
+    from nesting.costs import Explanation
     from nesting.lay import LayRequest, LayResult
     from nesting.sensitivity import Sensitivity
 
@@ -24,12 +25,45 @@ def lay_command(typed: LayTyped) -> int:
     """Lay the pieces on one bolt and say how much cloth to ask for."""
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
+    check_output("--draw-explain", typed.draw_explain, PICTURE_ENDINGS)
     from nesting.cli import report
-    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
+    from nesting.cli.explain_report import print_explanation
     from nesting.cli.progress import watching
-    from nesting.lay import LayRequest, lay_pieces
+    from nesting.costs_tables import explain_row
+    from nesting.lay import lay_pieces
     from nesting.sensitivity import sensitivity_row, sensitivity_words
     from nesting.tables import lay_row
+
+    request, notes = _request(typed)
+    report.note(notes)
+    with watching(
+        (request.bolt,), quiet=typed.json, only_fills=typed.effort is Effort.QUICK
+    ) as watch:
+        result = lay_pieces(request, progress=watch.lay)
+    narrower = _narrower(request, quiet=typed.json) if typed.what_if_narrower else None
+    wanted = typed.explain or typed.draw_explain is not None
+    explanation = _explained(request, result, quiet=typed.json) if wanted else None
+    written = _write(typed, result, explanation)
+    if typed.json:
+        report.note(report.stop_note([result]))
+        more = {} if narrower is None else {"what_if_narrower": sensitivity_row(narrower)}
+        more |= {} if explanation is None else {"explain": explain_row(explanation)}
+        report.print_json(lay_row(request, result) | more)
+    else:
+        report.print_lay(request, result, selvage_told=typed.selvage is not None)
+        if explanation is not None:
+            print_explanation(explanation)
+        for sentence in () if narrower is None else sensitivity_words(narrower):
+            report.print_sentence(sentence)
+        report.print_findings(result.findings)
+        report.print_written(written)
+    return 1 if report.has_errors(result.findings) else 0
+
+
+def _request(typed: LayTyped) -> "tuple[LayRequest, tuple[str, ...]]":
+    """Return what to lay, and what the person should hear about the pattern."""
+    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
+    from nesting.lay import LayRequest
 
     choice = chosen(typed)
     prices = [] if typed.price is None else [typed.price]
@@ -42,22 +76,7 @@ def lay_command(typed: LayTyped) -> int:
         rules=rules_of(typed),
         search=search_of(typed),
     )
-    report.note(choice.notes)
-    with watching((bolt,), quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
-        result = lay_pieces(request, progress=watch.lay)
-    narrower = _narrower(request, quiet=typed.json) if typed.what_if_narrower else None
-    written = _write(typed, result)
-    if typed.json:
-        report.note(report.stop_note([result]))
-        more = {} if narrower is None else {"what_if_narrower": sensitivity_row(narrower)}
-        report.print_json(lay_row(request, result) | more)
-    else:
-        report.print_lay(request, result, selvage_told=typed.selvage is not None)
-        for sentence in () if narrower is None else sensitivity_words(narrower):
-            report.print_sentence(sentence)
-        report.print_findings(result.findings)
-        report.print_written(written)
-    return 1 if report.has_errors(result.findings) else 0
+    return request, choice.notes
 
 
 def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
@@ -69,14 +88,30 @@ def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
         return what_if_narrower(request, progress=watch.row)
 
 
-def _write(typed: LayTyped, result: "LayResult") -> list[Path]:
-    """Write the marker and its picture, both or neither, and return their names."""
+def _explained(request: "LayRequest", result: "LayResult", *, quiet: bool) -> "Explanation":
+    """Lay the same without each rule of the cloth."""
+    from nesting.cli.progress import watching
+    from nesting.costs import explain, lays_to_explain
+
+    bolts = (request.bolt,) * max(1, lays_to_explain(request))
+    only_fills = request.search.effort == "quick"
+    with watching(bolts, quiet=quiet, only_fills=only_fills) as watch:
+        return explain(request, result, progress=watch.row)
+
+
+def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | None") -> list[Path]:
+    """Write the marker and the pictures, all or none, and return their names."""
     writers: dict[Path, Callable[[Path], None]] = {}
     if typed.draw is not None:
         from nesting.draw import draw_marker
 
         bound_mm = result.lower_bound.length_mm
         writers[typed.draw] = partial(draw_marker, result.marker, lower_bound_mm=bound_mm)
+    if typed.draw_explain is not None and explanation is not None:
+        from nesting.costs_tables import explain_scene
+        from nesting.draw import save_scene
+
+        writers[typed.draw_explain] = partial(save_scene, explain_scene(explanation))
     if typed.out is not None:
         from nesting.marker_file import write_marker
 

@@ -159,11 +159,23 @@ class BoltsTyped:
     """Several bolts."""
 
     width: Annotated[
-        list[str],
+        list[str] | None,
         option(
-            "--width", "Cloth", "Width of a bolt, such as 45in. Give one or more.", metavar="LENGTH"
+            "--width",
+            "Cloth",
+            "Width of a bolt, such as 45in. Give one or more, or --bolts.",
+            metavar="LENGTH",
         ),
-    ]
+    ] = None
+    bolts: Annotated[
+        Path | None,
+        option(
+            "--bolts",
+            "Cloth",
+            "A .toml list of the shop's bolts, to rank them by what the garment costs.",
+            metavar="FILE",
+        ),
+    ] = None
     nap: Annotated[
         Naps,
         option("--nap", "Cloth", "With nap, every piece keeps one direction."),
@@ -191,6 +203,14 @@ class LayTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
             "Tell from which width on a bolt narrower than its label asks for more.",
         ),
     ] = False
+    explain: Annotated[
+        bool,
+        option(
+            "--explain",
+            "Cloth",
+            "Tell what each rule of the cloth costs, by laying the pieces again without it.",
+        ),
+    ] = False
     out: Annotated[
         Path | None,
         option("--out", "Output", "Write the marker to this .json file.", metavar="FILE"),
@@ -199,6 +219,15 @@ class LayTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
         Path | None,
         option(
             "--draw", "Output", "Draw the marker to this .png, .svg or .pdf file.", metavar="FILE"
+        ),
+    ] = None
+    draw_explain: Annotated[
+        Path | None,
+        option(
+            "--draw-explain",
+            "Output",
+            "Draw what each rule costs to this .png, .svg or .pdf file. Implies --explain.",
+            metavar="FILE",
         ),
     ] = None
 
@@ -252,3 +281,21 @@ class DrawTyped:
             metavar="FILE",
         ),
     ] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ServeTyped:
+    """Everything that can be typed after ``nesting serve``."""
+
+    patterns: Annotated[
+        Path,
+        option("--patterns", "Page", "Folder of the pattern sheets to offer.", metavar="FOLDER"),
+    ] = Path("demo")
+    host: Annotated[
+        str,
+        option("--host", "Page", "Address to listen at. Only this computer reaches 127.0.0.1."),
+    ] = "127.0.0.1"
+    port: Annotated[
+        int,
+        option("--port", "Page", "Port to listen at, 1 to 65535.", **whole("--port", 1, 65535)),
+    ] = 8123

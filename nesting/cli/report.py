@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 import typer
@@ -14,9 +15,11 @@ from nesting.bolt import Bolt
 from nesting.cloth_words import cloth_words
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
+from nesting.errors import SpreadRefusedError
 from nesting.lay import LayRequest, LayResult
+from nesting.lay_plan import refuse_spread
 from nesting.marker import Marker
-from nesting.spread import Spread
+from nesting.spread import SPREAD_WORDS, Spread
 from nesting.tables import finished_pieces, money, nap_word
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
@@ -25,7 +28,6 @@ from pieces.widths import format_width, format_width_both
 WIDE_COLUMNS = 110
 """From this width of the terminal both units stand on one line of a comparison."""
 
-_SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE: "folded lengthwise"}
 _STOP_WORDS = {
     StoppedBy.EFFORT: "all the work of this effort done",
     StoppedBy.SECONDS: "time was up; another run may differ",
@@ -61,7 +63,11 @@ def print_lay(request: LayRequest, result: LayResult, *, selvage_told: bool) -> 
     if bolt.price is not None:
         cost = money(bolt.price, bolt.price.cost(result.shop_length_mm))
         table.add_row("Cost", Text(f"{cost} at {bolt.price}"))
-    table.add_row("Cloth", Text(f"{request.cloth}, {_bolt_words(bolt)}, {_spread(request)}"))
+    spread = _spread(replace(request, rules=result.marker.rules))
+    table.add_row("Cloth", Text(f"{request.cloth}, {_bolt_words(bolt)}, {spread}"))
+    is_open = all(stretch.spread is Spread.OPEN for stretch in result.marker.stretches)
+    if is_open and result.marker.rules.spread is not Spread.OPEN:
+        table.add_row("", Text("nothing goes through both layers, so all of it lies open"))
     table.add_section()
     for name, words in cloth_words(bolt):
         table.add_row(name, Text(words))
@@ -79,6 +85,25 @@ def print_lay(request: LayRequest, result: LayResult, *, selvage_told: bool) -> 
     console = Console()
     console.print(Text(_heading(request), style="bold"))
     console.print(table)
+    if result.tried:
+        console.print(_tried(request, result))
+
+
+def _tried(request: LayRequest, result: LayResult) -> Table:
+    """Return the ways of spreading that were tried, what each takes or why it is refused."""
+    units = request.bolt.units
+    table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
+    for heading in ("Spread", "Ask for", "Cloth it takes"):
+        table.add_column(heading)
+    for one in result.tried:
+        is_best = one.spread is result.marker.rules.spread
+        name = Text(SPREAD_WORDS[one.spread], style="bold green" if is_best else "")
+        if one.shop_length_mm is None or one.cut_length_mm is None:
+            table.add_row(name, Text("no", style="red"), Text(one.refusal))
+        else:
+            lengths = (one.shop_length_mm, one.cut_length_mm)
+            table.add_row(name, *(Text(format_both(length, units)) for length in lengths))
+    return table
 
 
 def print_compare(rows: Sequence[CompareRow], sentences: Sequence[str]) -> None:
@@ -86,6 +111,9 @@ def print_compare(rows: Sequence[CompareRow], sentences: Sequence[str]) -> None:
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False, caption_justify="left")
     table.add_column("Width", no_wrap=True)
     table.add_column("Nap", no_wrap=True)
+    is_best = any(row.request.rules.spread is Spread.BEST for row in rows)
+    if is_best:
+        table.add_column("Spread", no_wrap=True)
     table.add_column("Ask for", style="bold green")
     table.add_column("Marker length")
     table.add_column("Used", justify="right", no_wrap=True)
@@ -97,6 +125,8 @@ def print_compare(rows: Sequence[CompareRow], sentences: Sequence[str]) -> None:
     between = " (" if console.width >= WIDE_COLUMNS else "\n("
     for row in rows:
         cells = [cell.replace(" (", between) for cell in _cells(row)]
+        if is_best:
+            cells.insert(2, "" if row.result is None else row.result.marker.rules.spread.value)
         table.add_row(*(Text(cell) for cell in (cells if priced else cells[:-1])))
     reasons = _reasons(rows)
     if reasons:
@@ -172,7 +202,7 @@ def _cells(row: CompareRow) -> tuple[str, ...]:
     bolt, result = row.request.bolt, row.result
     width, nap = format_width(bolt.width_mm, bolt.units), nap_word(nap=bolt.nap)
     if result is None:
-        return width, nap, "does not fit", "", "", "", ""
+        return width, nap, _no_words(row), "", "", "", ""
     return (
         width,
         nap,
@@ -182,6 +212,17 @@ def _cells(row: CompareRow) -> tuple[str, ...]:
         format_both(result.lower_bound.length_mm, bolt.units),
         "" if row.cost is None else money(bolt.price, row.cost),
     )
+
+
+def _no_words(row: CompareRow) -> str:
+    """Return in a few words why there is no lay; the reason stands below the table."""
+    rules = row.request.rules
+    try:
+        if rules.spread is not Spread.BEST:
+            refuse_spread(row.request.bolt, rules)
+    except SpreadRefusedError:
+        return "not spread so"
+    return "does not fit"
 
 
 def _heading(request: LayRequest) -> str:
@@ -199,4 +240,4 @@ def _bolt_words(bolt: Bolt) -> str:
 
 def _spread(request: LayRequest) -> str:
     tilt = f", tilt up to {request.rules.tilt_deg:g} degrees" if request.rules.tilt_deg else ""
-    return f"{_SPREAD_WORDS[request.rules.spread]}{tilt}"
+    return f"{SPREAD_WORDS[request.rules.spread]}{tilt}"

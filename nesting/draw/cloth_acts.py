@@ -5,9 +5,15 @@ import numpy as np
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.design_acts import Design, grid_acts
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Text, line, rectangle
-from nesting.draw.style import CLOTH, CUT, INK, SELVAGE, SOFT_INK, SPARE, UNDER_LAYER, Look
-from nesting.draw.words import OPEN_HERE, direction_words, spread_caption
-from nesting.spread import Spread, Stretch
+from nesting.draw.style import CLOTH, CUT, INK, PAPER, SELVAGE, SOFT_INK, SPARE, UNDER_LAYER, Look
+from nesting.draw.words import (
+    FOLD_HERE,
+    HALVE_HERE,
+    OPEN_HERE,
+    direction_words,
+    spread_caption,
+)
+from nesting.spread import HALVED_ACROSS, LAYERS, Spread, Stretch
 from pieces.lengths import format_both
 from pieces.polygon import FloatArray
 
@@ -37,11 +43,17 @@ def _stretch_acts(
     start, end = run_mm
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
     acts: list[Act] = []
-    if stretch.spread is Spread.LENGTHWISE:
+    halved = frame.halved_mm(stretch)
+    if LAYERS[stretch.spread] == 2:
         peek = PEEK * look.unit_mm
-        under = rectangle(start - peek, low, end, high + peek)
+        above = 0.0 if stretch.spread is Spread.DOUBLE else peek
+        right = end if halved is None else halved
+        under = rectangle(start - peek, low, right, high + above)
         acts.append(Area(under, fill=UNDER_LAYER, pen=look.pen(0.05, SOFT_INK)))
     acts.append(Area(rectangle(start, low, end, high), fill=CLOTH, pen=look.pen(0.06, SOFT_INK)))
+    if halved is not None:
+        second = rectangle(halved, low, stretch.end_mm, high)
+        acts.append(Area(second, fill=UNDER_LAYER, pen=look.pen(0.05, SOFT_INK)))
     return acts
 
 
@@ -70,10 +82,10 @@ def _selvage_acts(
 ) -> list[Act]:
     """Return the shaded selvages of a stretch with their word."""
     deep = frame.selvage_mm
-    if deep <= 0.0:
+    if deep <= 0.0 or stretch.spread is Spread.DOUBLE:
         return []
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
-    folded = stretch.spread is Spread.LENGTHWISE
+    folded = stretch.spread in HALVED_ACROSS
     bands = [(high - deep, high, "both selvages" if folded else "selvage")]
     if not folded:
         bands.append((low + deep, low, "selvage"))
@@ -110,20 +122,41 @@ def lines_group(frame: ClothFrame, look: Look) -> Group:
     """Return the lines that lie over the cloth: fold, opening, end of the pieces, cut."""
     acts: list[Act] = []
     for stretch, start, end in frame.runs():
-        if stretch.spread is Spread.LENGTHWISE:
+        if stretch.spread in HALVED_ACROSS:
             acts.append(_fold(frame.low_mm(stretch), (start, end), look))
+        if stretch.spread is Spread.DOUBLE:
+            acts.append(_fold(frame.high_mm(stretch), (start, end), look, outward=1.0))
+            middle = (frame.low_mm(stretch) + frame.high_mm(stretch)) / 2.0
+            meet = Lines((line((start, middle), (end, middle)),), look.pen(0.1, CUT, (0.6, 0.3)))
+            acts.append(Group("selvages meet", (meet,)))
+        acts += _halving(frame, stretch, look)
     acts += [_opening(frame, stretch, look) for stretch in frame.marker.stretches[1:]]
     acts.append(_ends(frame, look))
     return Group("lines", tuple(acts))
 
 
-def _fold(y: float, run_mm: tuple[float, float], look: Look) -> Group:
-    """Return the fold: a heavy line, a dashed one beside it, and the word."""
-    start, end = run_mm
+def _halving(frame: ClothFrame, stretch: Stretch, look: Look) -> list[Act]:
+    """Return the line across the cloth where it is folded crosswise, or cut to be turned."""
+    x = frame.halved_mm(stretch)
+    if x is None:
+        return []
+    low, high = frame.low_mm(stretch), frame.high_mm(stretch)
+    if stretch.spread is Spread.TURNED:
+        return [Group("cut across", (Lines((line((x, low), (x, high)),), look.pen(0.24, CUT)),))]
     gap = 0.3 * look.unit_mm
+    heavy = Lines((line((x, low), (x, high)),), look.pen(0.18))
+    dashed = Lines((line((x + gap, low), (x + gap, high)),), look.pen(0.09, INK, (0.9, 0.45)))
+    return [Group("fold", (heavy, dashed))]
+
+
+def _fold(y: float, run_mm: tuple[float, float], look: Look, *, outward: float = -1.0) -> Group:
+    """Return the fold: a heavy line, a dashed one beside it, and the word, all outside."""
+    start, end = run_mm
+    gap = -outward * 0.3 * look.unit_mm
     size = 0.9 * look.unit_mm
+    foot = y - gap - (0.95 * size if outward < 0.0 else -0.2 * size)
     words = [
-        Text("fold", (x, y - gap - 0.95 * size), size, INK, bold=True, anchor=Anchor.MIDDLE)
+        Text("fold", (x, foot), size, INK, bold=True, anchor=Anchor.MIDDLE)
         for x in _spots(run_mm, look, every=24.0)
     ]
     return Group(
@@ -178,26 +211,47 @@ def lanes_group(frame: ClothFrame, foot_mm: float, look: Look) -> tuple[Group, f
     """Return the lanes of words above the cloth from height ``foot_mm`` up, and where they end."""
     lane, y = LANE * look.unit_mm, foot_mm
     acts: list[Act] = []
-    for number, stretch in reversed(tuple(enumerate(frame.marker.stretches))):
-        opened = number > 0 and stretch.spread is Spread.OPEN
-        words = OPEN_HERE if opened else spread_caption(frame.marker.bolt, stretch.spread)
-        acts += _caption(frame, stretch, y, words=words, look=look)
+    texts: list[Act] = []
+    for x, words in reversed(_captions(frame)):
+        drops, text = _caption(frame, x, y, words=words, look=look)
+        acts += drops
+        texts += [Group("plate", (Area(text.box_mm, fill=PAPER),)), text] if drops else [text]
         y += lane
+    acts += texts
     acts.append(_nap_lane(frame, y, look))
     return Group("words", tuple(acts)), y + lane
 
 
-def _caption(frame: ClothFrame, stretch: Stretch, y: float, *, words: str, look: Look) -> list[Act]:
-    """Return words about a stretch, starting where it starts, with a line down to the cloth."""
-    unit, x = look.unit_mm, stretch.start_mm
+def _captions(frame: ClothFrame) -> list[tuple[float, str]]:
+    """Return what is done with the cloth along it, each with its place."""
+    told: list[tuple[float, str]] = []
+    before = None
+    for stretch in frame.marker.stretches:
+        words = spread_caption(frame.marker.bolt, stretch.spread)
+        if before is not None:
+            is_open = stretch.spread is Spread.OPEN
+            words = OPEN_HERE.get(before, words) if is_open else FOLD_HERE + words
+        told.append((stretch.start_mm, words))
+        halved = frame.halved_mm(stretch)
+        if halved is not None:
+            told.append((halved, HALVE_HERE[stretch.spread]))
+        before = stretch.spread
+    return told
+
+
+def _caption(
+    frame: ClothFrame, x: float, y: float, *, words: str, look: Look
+) -> tuple[list[Act], Text]:
+    """Return words about the cloth from x on, starting there, and a line down to it."""
+    unit = look.unit_mm
     text = Text(words, (x + 0.5 * unit, y), 0.95 * unit, INK, bold=True)
     if x <= 0.0:
-        return [Text(words, (0.0, y), 0.95 * unit, INK, bold=True)]
+        return [], Text(words, (0.0, y), 0.95 * unit, INK, bold=True)
     overhang = x + 0.5 * unit + text.width_mm > frame.cut_mm + STUB * unit
     if overhang:
         text = Text(words, (x - 0.5 * unit, y), 0.95 * unit, INK, 0.0, True, Anchor.END)
     drop = Lines((line((x, y + 0.8 * unit), (x, frame.top_mm)),), look.pen(0.06, SOFT_INK))
-    return [drop, text]
+    return [drop], text
 
 
 def _nap_lane(frame: ClothFrame, y: float, look: Look) -> Group:

@@ -1,8 +1,10 @@
 """Where the edges of the cloth are in a picture: the frame that pieces and rulers share.
 
-In the frame x = 0 is the cut end. A folded stretch has its fold at y = 0 and both selvages at the
-top. An open stretch after it is drawn as the table shows it: the upper layer is turned down over
-the fold, so the selvage runs on at the top and the cloth reaches as far below y = 0.
+In the frame x = 0 is the cut end. A stretch folded lengthwise has its fold at y = 0 and both
+selvages at the top; one folded double has folds at y = 0 and at the top. An open stretch beside it
+is drawn as the table shows it: what lay on top is turned back over the folds, so the cloth reaches
+as far below y = 0. Where the cloth is halved along, both halves are drawn, the second as what goes
+under the first, so that x is always a length of cloth.
 """
 
 from dataclasses import dataclass
@@ -11,7 +13,7 @@ from nesting.errors import DrawError, EmptyMarkerError
 from nesting.marker import Marker
 from nesting.measure import shop_length_mm
 from nesting.shrinking import washed_mm
-from nesting.spread import Spread, Stretch, laid_width_mm
+from nesting.spread import HALVED_ACROSS, HALVED_ALONG, Spread, Stretch, laid_width_mm
 
 LONGEST_DRAWN_MM = 1e6
 
@@ -61,8 +63,8 @@ class ClothFrame:
 
     @property
     def is_folded_first(self) -> bool:
-        """Whether the lay begins with folded cloth."""
-        return self.marker.stretches[0].spread is Spread.LENGTHWISE
+        """Whether the lay begins with cloth folded along its lower edge."""
+        return self.marker.stretches[0].spread in HALVED_ACROSS
 
     @property
     def shop_mm(self) -> float:
@@ -81,19 +83,30 @@ class ClothFrame:
 
     def lift_mm(self, stretch: Stretch) -> float:
         """Return where the lower usable edge of a stretch lies in the frame."""
-        if self.is_folded_first and stretch.spread is Spread.OPEN:
-            return -laid_width_mm(self.marker.bolt, Spread.LENGTHWISE)
-        return 0.0
+        if stretch.spread in HALVED_ACROSS:
+            return 0.0
+        spreads = {one.spread for one in self.marker.stretches}
+        usable_mm = self.marker.bolt.usable_width_mm
+        if Spread.LENGTHWISE in spreads:
+            return -usable_mm / 2.0
+        return -usable_mm / 4.0 if Spread.DOUBLE in spreads else 0.0
 
     def low_mm(self, stretch: Stretch) -> float:
         """Return the lower edge of the cloth: the fold, or the outer edge of the selvage."""
-        selvage = 0.0 if stretch.spread is Spread.LENGTHWISE else self.selvage_mm
+        selvage = 0.0 if stretch.spread in HALVED_ACROSS else self.selvage_mm
         return self.lift_mm(stretch) - selvage
 
     def high_mm(self, stretch: Stretch) -> float:
-        """Return the upper edge of the cloth, the outer edge of the selvage."""
+        """Return the upper edge of the cloth: the outer edge of the selvage, or a second fold."""
         width = laid_width_mm(self.marker.bolt, stretch.spread)
-        return self.lift_mm(stretch) + width + self.selvage_mm
+        selvage = 0.0 if stretch.spread is Spread.DOUBLE else self.selvage_mm
+        return self.lift_mm(stretch) + width + selvage
+
+    def halved_mm(self, stretch: Stretch) -> float | None:
+        """Return where cloth halved along is folded or cut, or None for other cloth."""
+        if stretch.spread not in HALVED_ALONG:
+            return None
+        return stretch.start_mm + stretch.table_mm
 
     @property
     def bottom_mm(self) -> float:

@@ -13,7 +13,7 @@ from nesting.draw.style import CUT, FLAW, GRID, Look, hatching
 from nesting.flaw_places import FlawPlace, flaw_places
 from nesting.match_checks import Match, matches_on
 from nesting.repeat import Axis
-from nesting.spread import Spread, Stretch
+from nesting.spread import Spread, Stretch, laid_width_mm
 from pieces.grainline import Point
 from pieces.polygon import FloatArray
 
@@ -32,7 +32,9 @@ class Design:
     ----------
     start_mm
         For each axis that repeats, a place where a line of the grid lies: along, from the cut
-        end; across, from the middle of the cloth. It runs through the first matched point.
+        end; across, from the middle of the cloth. It is an axis of the design where pieces are
+        turned top to bottom, which then match about it; else it runs through the first matched
+        point.
     meets
         For each match point that has to agree with another, whether it does.
     """
@@ -47,8 +49,8 @@ def design_of(frame: ClothFrame) -> Design:
     matches = tuple(matches_on(marker, tuple(laid_on(marker))))
     starts: dict[Axis, float] = {}
     meets: dict[MatchedPoint, bool] = {}
-    for match in matches:
-        starts.setdefault(match.axis, match.at_mm)
+    for match in sorted(matches, key=lambda match: match.mirror_mm is None):
+        starts.setdefault(match.axis, match.at_mm if match.mirror_mm is None else match.mirror_mm)
         for point in _points(match):
             meets[point] = meets.get(point, True) and match.holds
     for axis in Axis:
@@ -66,7 +68,7 @@ def grid_acts(frame: ClothFrame, design: Design, look: Look) -> list[Act]:
     lines: list[FloatArray] = []
     for stretch, start, end in frame.runs():
         low = frame.lift_mm(stretch)
-        high = frame.high_mm(stretch) - frame.selvage_mm
+        high = low + laid_width_mm(frame.marker.bolt, stretch.spread)
         xs = _steps(frame, design, Axis.ALONG, (start, end), look)
         lines += [line((x, low), (x, high)) for x in xs]
         middle = _middle_mm(frame, stretch)
@@ -79,8 +81,9 @@ def grid_acts(frame: ClothFrame, design: Design, look: Look) -> list[Act]:
 
 def _middle_mm(frame: ClothFrame, stretch: Stretch) -> float:
     """Return where the middle of the cloth, or the fold, lies in the frame."""
-    half = 0.0 if stretch.spread is Spread.LENGTHWISE else frame.marker.bolt.usable_width_mm / 2.0
-    return frame.lift_mm(stretch) + half
+    shares = {Spread.LENGTHWISE: 0.0, Spread.DOUBLE: 0.25}
+    from_low = shares.get(stretch.spread, 0.5) * frame.marker.bolt.usable_width_mm
+    return frame.lift_mm(stretch) + from_low
 
 
 def _steps(

@@ -8,7 +8,18 @@ from nesting.draw.design_acts import match_mark
 from nesting.draw.flow import Cell, flow
 from nesting.draw.marker_body import Body
 from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Text, line, moved, rectangle
-from nesting.draw.style import CLOTH, CUT, FLAW, GRID, INK, SOFT_INK, SWATCH, Look, hatching
+from nesting.draw.style import (
+    CLOTH,
+    CUT,
+    FLAW,
+    GRID,
+    INK,
+    SOFT_INK,
+    SWATCH,
+    UNDER_LAYER,
+    Look,
+    hatching,
+)
 from nesting.draw.words import REMINDER
 
 _SIZE = 0.78
@@ -96,6 +107,12 @@ def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
         ("", (grain,), "grainline: head = top of the garment"),
         ("turned over", (edge, hatch), "hatched: turned over, pattern printed side down"),
         ("on fold", _fold_sample(look), "edge on the fold: do not cut it"),
+        (
+            "selvages meet",
+            (Lines((across,), look.pen(0.1, CUT, (0.6, 0.3))),),
+            "selvages meet: no piece crosses",
+        ),
+        ("under layer", _under_sample(look), "comes of cutting through both layers"),
         ("internal lines", (dashes,), "mark, do not cut"),
         ("notches", (edge, notch), "notch"),
         ("drill holes", (Area(ring, pen=look.pen(0.06)),), "drill hole"),
@@ -126,6 +143,14 @@ def _design_samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
         ("points that miss", (off,), "misses its partner on the repeat"),
         ("flaws", flaw, "flaw: keep off"),
     ]
+
+
+def _under_sample(look: Look) -> tuple[Act, ...]:
+    unit = look.unit_mm
+    box = rectangle(0.0, 0.15 * unit, 1.9 * unit, 1.2 * unit)
+    inner = rectangle(0.35 * unit, 0.4 * unit, 1.55 * unit, 0.95 * unit)
+    pen = look.pen(0.05, SOFT_INK, (0.3, 0.2))
+    return Area(box, fill=UNDER_LAYER), Area(inner, pen=pen)
 
 
 def _fold_sample(look: Look) -> tuple[Act, ...]:

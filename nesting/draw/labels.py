@@ -12,7 +12,7 @@ from nesting.draw.label_fit import Block, Fit, FittingSurface, Surface, fit_bloc
 from nesting.draw.style import Look
 from nesting.marker import Marker
 from nesting.placement import Placement, lies_on_fold, pieces_cut
-from nesting.spread import Spread
+from nesting.spread import LAYERS, Spread
 from pieces.piece import PieceShape
 
 
@@ -77,7 +77,7 @@ def _marks(item: CutItem, placement: Placement, spread: Spread) -> tuple[str, ..
     marks = []
     if lies_on_fold(item, spread):
         marks.append("on fold")
-    elif spread is Spread.LENGTHWISE:
+    elif LAYERS[spread] == 2:
         marks.append("pair: both layers" if item.turned_over else "both layers: cuts 2")
     if placement.flipped:
         marks.append("turned over")

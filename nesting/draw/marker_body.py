@@ -4,15 +4,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from nesting.checked import laid_on
 from nesting.cut_list import placed_shape
 from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.design_acts import Design, design_of, flaws_group
 from nesting.draw.labels import fit_label, fit_number, words_of_all
 from nesting.draw.piece_acts import DrawnPiece, piece_group
-from nesting.draw.scene import Act, Group
-from nesting.draw.style import Look, fills
+from nesting.draw.scene import Act, Area, Group
+from nesting.draw.style import SOFT_INK, Look, fills
 from nesting.placement import Placement, lying_shape
+from nesting.spread import HALVED_ALONG
 from pieces.piece import PieceShape
 
 
@@ -90,11 +92,23 @@ def marker_body(
     flaws = flaws_group(frame, look)
     acts = (
         cloth_group(frame, look, design),
+        *under_layer(frame, look),
         Group("pieces", tuple(groups)),
         *(() if flaws is None else (flaws,)),
         lines_group(frame, look),
     )
     return Body(acts, frozenset(_names(acts)), known, letters)
+
+
+def under_layer(frame: ClothFrame, look: Look) -> tuple[Group, ...]:
+    """Return what is cut from the second half of cloth that is halved along, dashed."""
+    outlines = [
+        Area(layer.on_cloth(one.shape.outline_mm), pen=look.pen(0.05, SOFT_INK, (0.3, 0.2)))
+        for one in laid_on(frame.marker)
+        if one.spread in HALVED_ALONG
+        for layer in one.layers[1:]
+    ]
+    return (Group("under layer", tuple(outlines)),) if outlines else ()
 
 
 def _meets(design: Design, placement: Placement) -> dict[str, bool]:

@@ -22,7 +22,7 @@ from nesting.draw.style import (
 )
 from nesting.marker import Marker
 from nesting.placement import lying_shape
-from nesting.spread import Spread
+from nesting.spread import HALVED_ACROSS, Spread
 from pieces.polygon import FloatArray
 
 _SMALLEST_NUMBER = 0.5
@@ -100,14 +100,19 @@ def _cloth(frame: ClothFrame, share: float) -> list[Act]:
     selvage = frame.marker.bolt.selvage_mm
     for stretch, start, end in frame.runs():
         low, high = frame.low_mm(stretch), frame.high_mm(stretch)
-        folded = stretch.spread is not Spread.OPEN
+        folded = stretch.spread in HALVED_ACROSS
+        halved = frame.halved_mm(stretch)
         acts.append(Area(_box(start, low, end, high, frame=frame), CLOTH))
+        if halved is not None:
+            acts.append(Area(_box(halved, low, stretch.end_mm, high, frame=frame), UNDER_LAYER))
         bands = [(high - selvage, high)] + ([] if folded else [(low, low + selvage)])
-        if selvage > 0.0:
+        if selvage > 0.0 and stretch.spread is not Spread.DOUBLE:
             acts += [Area(_box(start, y0, end, y1, frame=frame), SELVAGE) for y0, y1 in bands]
         if folded:
             deep = min(0.02 * (high - low), 0.8 / share)
             acts.append(Area(_box(start, low, end, low + deep, frame=frame), UNDER_LAYER))
+            if stretch.spread is Spread.DOUBLE:
+                acts.append(Area(_box(start, high - deep, end, high, frame=frame), UNDER_LAYER))
         acts.append(Area(_box(start, low, end, high, frame=frame), pen=Pen(RULE, 0.15 / share)))
     last, _, end = frame.runs()[-1]
     if end > frame.marker.length_mm:

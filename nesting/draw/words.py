@@ -2,15 +2,29 @@
 
 from nesting.bolt import Bolt
 from nesting.marker import Marker
-from nesting.spread import Spread
+from nesting.spread import HALVED_ACROSS, SPREAD_WORDS, Spread
 from pieces.lengths import format_both, format_metric
 from pieces.widths import format_width_both
 
-SPREAD_WORDS = {
+SPREAD_CAPTIONS = {
     Spread.OPEN: "open: single layer, right side up",
     Spread.LENGTHWISE: "folded lengthwise, right sides together: two layers",
+    Spread.CROSSWISE: "folded crosswise, right sides together, cut ends at the left: two layers",
+    Spread.TURNED: "cut across, one half turned end for end, right sides together: two layers",
+    Spread.DOUBLE: "both selvages folded to the middle, right sides together: two layers",
 }
-OPEN_HERE = "open the cloth here: single layer, right side up"
+SHORT_WORDS = SPREAD_WORDS | {Spread.OPEN: "open"}
+OPEN_HERE = {
+    Spread.LENGTHWISE: "open the cloth here: single layer, right side up",
+    Spread.DOUBLE: "open the cloth here: single layer, right side up",
+    Spread.CROSSWISE: "cut the cloth here; the rest lies open: single layer, right side up",
+    Spread.TURNED: "cut the cloth here; the rest lies open: single layer, right side up",
+}
+FOLD_HERE = "fold the cloth from here on: "
+HALVE_HERE = {
+    Spread.CROSSWISE: "fold here: this half goes under the other",
+    Spread.TURNED: "cut here; turn this half end for end, and lay it under the other",
+}
 WITH_NAP = "with nap: all tops this way"
 WITHOUT_NAP = "without nap: tops may point either way"
 UNEVEN = "uneven repeat: all tops this way"
@@ -28,8 +42,8 @@ def selection_words(marker: Marker) -> str:
 
 def spread_caption(bolt: Bolt, spread: Spread) -> str:
     """Return how a first stretch is spread, and what washing and a plaid ask of it."""
-    words = SPREAD_WORDS[spread]
-    if spread is not Spread.OPEN and bolt.repeat is not None and bolt.repeat.across_mm is not None:
+    words = SPREAD_CAPTIONS[spread]
+    if spread in HALVED_ACROSS and bolt.repeat is not None and bolt.repeat.across_mm is not None:
         words += ", the fold along the middle of a stripe"
     if bolt.shrink_along or bolt.shrink_across:
         words += "; washed first"
@@ -44,13 +58,12 @@ def direction_words(bolt: Bolt) -> str:
 
 
 def spread_words(marker: Marker) -> str:
-    """Return how the cloth is spread, in a few words."""
-    spreads = [stretch.spread for stretch in marker.stretches]
-    if set(spreads) == {Spread.OPEN}:
-        return "open, single layer"
-    if Spread.OPEN in spreads:
-        return "folded lengthwise, then open"
-    return "folded lengthwise"
+    """Return how the cloth is spread, in a few words, one stretch after another.
+
+    A lay on which nothing could be cut through both layers is open, whatever was asked for.
+    """
+    words = [SHORT_WORDS[stretch.spread] for stretch in marker.stretches]
+    return "open, single layer" if words == ["open"] else ", then ".join(words)
 
 
 def nap_words(bolt: Bolt) -> str:

@@ -151,7 +151,7 @@ def with_two_swapped(prepared: Prepared, start: Laid, rng: np.random.Generator) 
     places = start.places.copy()
     for copy, other in ((first, second), (second, first)):
         places[copy] = middles[other] - sizes[copy] / 2.0
-    heights = prepared.heights_of(start.shapes)
+    heights = prepared.heights_of(start.shapes, places)
     places[:, 0] = np.maximum(places[:, 0], 0.0)
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
     return laid(prepared, start.shapes, places, start.phases)

@@ -6,7 +6,8 @@ import numpy as np
 
 from nesting.engine.fill import Fill
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared, pose_of
+from nesting.engine.poses import pose_of
+from nesting.engine.prepared import Prepared
 from nesting.engine.strip import Axis, Strip, StripPlacement, nearest_phase
 from nesting.errors import StripError
 from pieces.polygon import FloatArray
@@ -87,7 +88,7 @@ def laid_from(prepared: Prepared, strip: Strip, given: tuple[StripPlacement, ...
             if (item.name, copy) not in where:
                 raise StripError(f'the start says nothing of copy {copy} of "{item.name}"')
             placement = where[item.name, copy]
-            pose = pose_of(prepared.poses[number], placement)
+            pose = pose_of(prepared.known_poses[number], placement)
             at = np.array([placement.x, placement.y])
             shapes.append(pose.shape)
             places.append((at + pose.corner) * prepared.scale)

@@ -8,45 +8,18 @@ import numpy.typing as npt
 
 from nesting.engine.depth_grids import DepthGrids, depth_grids
 from nesting.engine.grow import grow
-from nesting.engine.no_fit import (
-    IntArray,
-    NoFitTable,
-    canonical,
-    in_units,
-    no_fit_table,
-    unit_scale,
+from nesting.engine.no_fit import IntArray, NoFitTable, no_fit_table, unit_scale
+from nesting.engine.poses import (
+    Pose,
+    distinct_poses,
+    item_poses,
+    number_of,
+    pose_of,
+    shape_in_units,
 )
-from nesting.engine.strip import (
-    Axis,
-    HeldTo,
-    PhaseGroup,
-    PhaseHold,
-    Strip,
-    StripItem,
-    StripPlacement,
-)
-from nesting.errors import DoesNotFitError, StripError
+from nesting.engine.strip import Axis, PhaseGroup, Strip, StripItem
 from nesting.kernels.fill import Poses
 from pieces.polygon import FloatArray, area_mm2, bounds_mm
-from pieces.transform import place, turn
-
-
-@dataclass(frozen=True)
-class Pose:
-    """One way an item may lie: a turn, flipped or not.
-
-    ``shape`` is the number of the distinct shape it makes, ``low_y`` and ``high_y`` the range of
-    its lower edge in units, and ``corner`` the lower left corner of its box while the item's
-    reference point is at the origin, in the strip's unit. ``holds`` is what phase groups ask of it.
-    """
-
-    turn_deg: float
-    flipped: bool
-    shape: int
-    low_y: float
-    high_y: float
-    corner: tuple[float, float]
-    holds: tuple[PhaseHold, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -62,7 +35,8 @@ class Prepared:
     shapes
         The distinct shapes in units, each with its box's lower left corner at the origin.
     poses
-        For each item, the poses that fit across the strip.
+        For each item, the poses that fit across the strip: of those that make one shape, obey the
+        same holds and may lie equally high, only the first.
     quantities
         Copies of each item.
     no_fit
@@ -73,6 +47,8 @@ class Prepared:
         Shape and lower left corner of what lies there from the start, shapes (k,) and (k, 2).
     fixed_reach
         How far the fixed copies reach, units; 0 if there are none.
+    known_poses
+        For each item, all poses that fit, whatever they have in common.
     """
 
     scale: float
@@ -85,6 +61,7 @@ class Prepared:
     obstacle_shapes: IntArray = field(default_factory=lambda: np.empty(0, np.int64))
     obstacle_places: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
     fixed_reach: float = 0.0
+    known_poses: tuple[tuple[Pose, ...], ...] = ()
 
     @cached_property
     def pose_starts(self) -> IntArray:
@@ -157,16 +134,21 @@ class Prepared:
     def poses_lying(self, shapes: IntArray, places: FloatArray, phases: FloatArray) -> IntArray:
         """Return the row of the pose in which each copy lies, shape (n,).
 
-        Of several poses that make one shape, the one whose holds the place obeys best.
+        Of several poses that make one shape, the one whose band and holds the place obeys best.
         """
         combs = self.combs(phases)
         found = np.empty(len(shapes), dtype=np.int64)
         for copy, item in enumerate(self.copies):
             low, high = self.pose_starts[item : item + 2]
             rows = low + np.flatnonzero(self.pose_rows[low:high, 0] == shapes[copy])
-            off = [_off_combs(places[copy], combs[row]) for row in rows] if len(rows) > 1 else [0]
+            off = [0.0] if len(rows) == 1 else self._off(places[copy], rows, combs)
             found[copy] = rows[int(np.argmin(off))]
         return found
+
+    def _off(self, at: FloatArray, rows: IntArray, combs: FloatArray) -> list[float]:
+        """Return how far a place lies off the band and the combs of each pose, units."""
+        beyond = [_off_range(at[1], self.pose_rows[row, 1:3]) for row in rows]
+        return [off + _off_combs(at, combs[row]) for row, off in zip(rows, beyond, strict=True)]
 
     @cached_property
     def sizes(self) -> FloatArray:
@@ -190,16 +172,24 @@ class Prepared:
         return np.sqrt(np.outer(roots, roots)) / mean
 
     @cached_property
-    def _heights(self) -> FloatArray:
-        table = np.zeros((len(self.poses), len(self.shapes), 2))
+    def _ranges(self) -> dict[tuple[int, int], FloatArray]:
+        """Lowest and highest y, shape (k, 2), for an item and a shape: a row for each band."""
+        found: dict[tuple[int, int], list[tuple[float, float]]] = {}
         for item, poses in enumerate(self.poses):
             for pose in poses:
-                table[item, pose.shape] = pose.low_y, pose.high_y
-        return table
+                found.setdefault((item, pose.shape), []).append((pose.low_y, pose.high_y))
+        return {key: np.array(ranges) for key, ranges in found.items()}
 
-    def heights_of(self, shapes: IntArray) -> FloatArray:
-        """Return lowest and highest y of each copy lying in ``shapes``, shape (n, 2)."""
-        return self._heights[self.copies, shapes]
+    def heights_of(self, shapes: IntArray, places: FloatArray) -> FloatArray:
+        """Return lowest and highest y of each copy lying so, in the band nearest to it, (n, 2)."""
+        heights = np.empty((len(shapes), 2))
+        for copy, key in enumerate(zip(self.copies.tolist(), shapes.tolist(), strict=True)):
+            ranges, y = self._ranges[key], places[copy, 1]
+            nearest = 0
+            if len(ranges) > 1:
+                nearest = int(np.argmin([_off_range(y, limits) for limits in ranges]))
+            heights[copy] = ranges[nearest]
+        return heights
 
     @cached_property
     def areas(self) -> FloatArray:
@@ -223,6 +213,11 @@ class Prepared:
     def copies(self) -> IntArray:
         """The item number of every copy to lay, in the order of the items, shape (n,)."""
         return np.repeat(np.arange(len(self.quantities)), self.quantities)
+
+
+def _off_range(y: float, limits: FloatArray) -> float:
+    """Return how far ``y`` lies outside of (lowest, highest), units."""
+    return float(max(limits[0] - y, y - limits[1], 0.0))
 
 
 def _off_combs(at: FloatArray, combs: FloatArray) -> float:
@@ -251,8 +246,8 @@ def prepare(strip: Strip) -> Prepared:
     width = strip.width + strip.gap
     scale = unit_scale(max(width, *(_largest_extent(o) for o in (*_outlines(grown), *regions))))
     shapes: dict[bytes, IntArray] = {}
-    poses = tuple(
-        _item_poses(item, outline, width, scale, shapes)
+    known = tuple(
+        item_poses(item, outline, strip, scale, shapes)
         for item, outline in zip(strip.items, _outlines(grown), strict=True)
     )
     quantities = [item.quantity for item in strip.items]
@@ -261,26 +256,27 @@ def prepare(strip: Strip) -> Prepared:
     for placement in strip.fixed:
         item = names.index(placement.item)
         quantities[item] -= 1
-        pose = pose_of(poses[item], placement)
+        pose = pose_of(known[item], placement)
         numbers.append(pose.shape)
         places.append((np.array([placement.x, placement.y]) + pose.corner) * scale)
     reach = [at[0] + _shape_length(shapes, n) for n, at in zip(numbers, places, strict=True)]
-    for original, region in zip(strip.regions, regions, strict=True):
-        shape = _shape_in_units(region, 0.0, False, scale)
-        numbers.append(_number_of(shape, shapes))
-        places.append(original.min(axis=0) * scale)
+    for region in regions:
+        shape = shape_in_units(region, 0.0, False, scale)
+        numbers.append(number_of(shape, shapes))
+        places.append((region.min(axis=0) + strip.gap / 2) * scale)
     distinct = tuple(shapes.values())
     return Prepared(
         scale=scale,
         width=width * scale,
         shapes=distinct,
-        poses=poses,
+        poses=tuple(distinct_poses(poses) for poses in known),
         quantities=tuple(quantities),
         no_fit=no_fit_table(distinct),
         groups=strip.groups,
         obstacle_shapes=np.array(numbers, dtype=np.int64),
         obstacle_places=np.array(places, dtype=np.float64).reshape(-1, 2),
         fixed_reach=max(reach, default=0.0),
+        known_poses=known,
     )
 
 
@@ -290,95 +286,6 @@ def _outlines(items: tuple[StripItem, ...]) -> tuple[FloatArray, ...]:
 
 def _shape_length(shapes: dict[bytes, IntArray], number: int) -> float:
     return float(list(shapes.values())[number][:, 0].max())
-
-
-def pose_of(poses: tuple[Pose, ...], placement: StripPlacement) -> Pose:
-    """Return the pose of an item in which a placement puts it.
-
-    Raises
-    ------
-    StripError
-        If it is none of them.
-    """
-    for pose in poses:
-        turned = abs((pose.turn_deg - placement.turn_deg + 180.0) % 360.0 - 180.0)
-        if pose.flipped == placement.flipped and turned < 1e-9:
-            return pose
-    raise StripError(
-        f'"{placement.item}" may not lie turned by {placement.turn_deg:g} degrees'
-        f"{', flipped' if placement.flipped else ''}; that is none of its turns"
-    )
-
-
-def _item_poses(
-    item: StripItem, grown: FloatArray, width: float, scale: float, shapes: dict[bytes, IntArray]
-) -> tuple[Pose, ...]:
-    """Return the distinct poses of ``item`` that fit, adding their ``grown`` shapes to ``shapes``.
-
-    Poses of one shape are one, unless phase groups ask different things of them.
-    """
-    width_units = np.floor(width * scale)
-    poses: dict[tuple[int, tuple[PhaseHold, ...]], Pose] = {}
-    least_width = float("inf")
-    wanted = [(turn_deg, False) for turn_deg in item.turns_deg]
-    wanted += [(turn_deg, True) for turn_deg in item.flipped_turns_deg]
-    for turn_deg, flipped in wanted:
-        shape = _shape_in_units(grown, turn_deg, flipped, scale)
-        height = float(shape[:, 1].max())
-        least_width = min(least_width, height)
-        if height > width_units + _ROUNDING:
-            continue
-        number = _number_of(shape, shapes)
-        holds = item.holds.get((turn_deg, flipped), ())
-        if (number, holds) in poses:
-            continue
-        low_x, low_y, _, _ = bounds_mm(
-            place(item.outline, turn_deg=turn_deg, flipped=flipped, x=0.0, y=0.0)
-        )
-        high_y = 0.0 if item.held_to is HeldTo.LOW_EDGE else max(0.0, width_units - height)
-        corner = low_x, low_y
-        poses[number, holds] = Pose(turn_deg, flipped, number, 0.0, high_y, corner, holds)
-    if not poses:
-        raise DoesNotFitError(
-            f'"{item.name}" needs {least_width / scale:g} across the strip, which is {width:g} '
-            "wide; allow another turn, a wider strip, or divide it by a seam"
-        )
-    return tuple(poses.values())
-
-
-_ROUNDING = 2.0
-
-
-def _shape_in_units(outline: FloatArray, turn_deg: float, flipped: bool, scale: float) -> IntArray:
-    """Return the outline flipped, turned and rounded, box corner at the origin, anticlockwise.
-
-    Quarter turns and flips are done on whole units, so that opposite poses mirror exactly.
-    """
-    quarters, rest_deg = divmod(turn_deg, 90.0)
-    upright = turn(outline, -rest_deg if flipped else rest_deg)
-    shape = in_units(upright - upright.min(axis=0), scale)
-    if flipped:
-        shape = shape[::-1] * np.array([-1, 1])
-    for _ in range(int(quarters) % 4):
-        shape = shape[:, ::-1] * np.array([-1, 1])
-    return _without_repeats(shape - shape.min(axis=0))
-
-
-def _without_repeats(shape: IntArray) -> IntArray:
-    """Drop vertices that rounding has made equal to, or collinear with, their neighbours."""
-    while True:
-        into = shape - np.roll(shape, 1, axis=0)
-        out = np.roll(shape, -1, axis=0) - shape
-        bends = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0] != 0
-        if bends.all():
-            return shape
-        shape = shape[bends]
-
-
-def _number_of(shape: IntArray, shapes: dict[bytes, IntArray]) -> int:
-    start = canonical(shape)
-    shapes.setdefault(start.tobytes(), start)
-    return list(shapes).index(start.tobytes())
 
 
 def _largest_extent(outline: FloatArray) -> float:

@@ -68,7 +68,7 @@ def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatA
     """Return the copies moved by their shifts (n, 2), and the phases by those of their groups."""
     n, groups = len(start.shapes), len(prepared.groups)
     places = start.places + shifts[:n]
-    heights = prepared.heights_of(start.shapes)
+    heights = prepared.heights_of(start.shapes, start.places)
     places[:, 0] = np.maximum(places[:, 0], 0.0)
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
     moved = unknowns[len(unknowns) - 1 - groups : -1] * prepared.width
@@ -97,7 +97,7 @@ def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
     """Return least and greatest value of each unknown, shape (2n + 1, 2); obstacles lie still."""
     moving, unit = len(start.shapes), prepared.width
     n = moving + len(prepared.obstacle_shapes)
-    heights = prepared.heights_of(start.shapes)
+    heights = prepared.heights_of(start.shapes, start.places)
     bounds = np.zeros((2 * n + 1, 2))
     bounds[:moving, 0] = np.maximum(-FARTHEST_SHIFT, -start.places[:, 0] / unit)
     bounds[:moving, 1] = FARTHEST_SHIFT

@@ -20,6 +20,7 @@ class HeldTo(StrEnum):
 
     ANYWHERE = "anywhere"
     LOW_EDGE = "low edge"
+    HIGH_EDGE = "high edge"
 
 
 class Axis(StrEnum):
@@ -117,15 +118,21 @@ class StripItem:
     flipped_turns_deg
         Turns in which it may lie flipped (x becomes -x before turning).
     held_to
-        :attr:`HeldTo.LOW_EDGE` keeps the lowest point of the outline on y = 0.
+        :attr:`HeldTo.LOW_EDGE` keeps the lowest point of the outline on y = 0,
+        :attr:`HeldTo.HIGH_EDGE` its highest point on the upper edge of the strip.
+    pose_edges
+        For a pose (turn, flipped), where it is held instead.
+    bands
+        Bands across the strip, each (lowest y, highest y): the outline must lie within one of
+        them. Empty for the whole strip.
     holds
         For a pose (turn, flipped), what phase groups ask of it: at most one along and one across.
 
     Raises
     ------
     StripError
-        If there is no turn, a turn is not finite, the quantity is below 1, or the outline is not
-        a simple polygon.
+        If there is no turn, a turn is not finite, the quantity is below 1, a band is not one, or
+        the outline is not a simple polygon.
     """
 
     name: str
@@ -134,6 +141,8 @@ class StripItem:
     turns_deg: tuple[float, ...] = (0.0,)
     flipped_turns_deg: tuple[float, ...] = ()
     held_to: HeldTo = HeldTo.ANYWHERE
+    pose_edges: Mapping[tuple[float, bool], HeldTo] = field(default_factory=dict)
+    bands: tuple[tuple[float, float], ...] = ()
     holds: Holds = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -147,6 +156,12 @@ class StripItem:
         turns = (*self.turns_deg, *self.flipped_turns_deg)
         if not turns or not np.isfinite(turns).all():
             raise StripError(f'item "{self.name}": needs at least one turn, each a finite number')
+        for low, high in self.bands:
+            if not 0.0 <= low < high < float("inf"):
+                raise StripError(
+                    f'item "{self.name}": the band from {low:g} to {high:g} is none; give the '
+                    "lower end first, at least 0"
+                )
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -32,10 +32,10 @@ def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]
     :func:`cache_problem` says so.
     """
     try:
-        compiled: Any = numba.njit(cache=True)(function)
+        compiled: Any = numba.njit(cache=True, nogil=True)(function)
         _drop_stale_code(compiled)
     except (RuntimeError, OSError):  # no folder that may be written, or stale code that stays
-        compiled = numba.njit(function)
+        compiled = numba.njit(function, nogil=True)
     _KERNELS.append(compiled)
     fast: Callable[Arguments, Result] = compiled
     return fast

@@ -1,19 +1,21 @@
 """Bench of the whole search: density on published strips after given times, beside the records.
 
-Run from the checkout: ``python tests/bench/strips.py [--seconds 10 60] [--seeds 3] [--names ...]``.
-Two workers, kernels compiled before the clock starts. Prints a table in Markdown. Not run by
-pytest.
+Run from the checkout: ``python tests/bench/strips.py [--seconds 10 60] [--seeds 3] [--names ...]
+[--copies 8] [--one-way]``. Two workers, kernels compiled before the clock starts. ``--copies`` lays
+every piece so many times as often, ``--one-way`` keeps every piece as drawn, as nap does. Prints a
+table in Markdown. Not run by pytest.
 Records: Gardeyn, Vanden Berghe & Wauters 2025 (arXiv 2509.13329v1), tables 2 and 3.
 """
 
 import argparse
 import statistics
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from nesting.engine import pack, warm_up
+from nesting.engine import Strip, pack, warm_up
 from tests import datasets
 from tests.packing_checks import faults
 
@@ -31,9 +33,22 @@ RECORDS = {
 }
 
 
-def row(name: str, seconds: float, seeds: int) -> str:
-    """Return one row of the table."""
+def strip_of(name: str, copies: int, *, one_way: bool) -> Strip:
+    """Return a published strip, with more copies of each piece and no turns if wanted."""
     strip = datasets.published_strip(name)
+    items = tuple(
+        replace(
+            item,
+            quantity=item.quantity * copies,
+            turns_deg=(0.0,) if one_way else item.turns_deg,
+        )
+        for item in strip.items
+    )
+    return replace(strip, items=items)
+
+
+def row(name: str, strip: Strip, seconds: float, seeds: int) -> str:
+    """Return one row of the table."""
     packings = [pack(strip, seconds=seconds, seed=seed, workers=2) for seed in range(1, seeds + 1)]
     found = sorted(100 * packing.density for packing in packings)
     middle = statistics.median(found)
@@ -51,6 +66,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seconds", type=float, nargs="+", default=[10.0, 60.0])
     parser.add_argument("--seeds", type=int, default=3)
+    parser.add_argument("--copies", type=int, default=1)
+    parser.add_argument("--one-way", action="store_true")
     parser.add_argument("--names", nargs="+", choices=list(RECORDS), default=list(RECORDS))
     options = parser.parse_args()
     warm_up()
@@ -60,8 +77,9 @@ def main() -> None:
     )
     print("| --- | --- | --- | --- | --- | --- | --- | --- |")
     for name in options.names:
+        strip = strip_of(name, options.copies, one_way=options.one_way)
         for seconds in options.seconds:
-            print(row(name, seconds, options.seeds), flush=True)
+            print(row(name, strip, seconds, options.seeds), flush=True)
 
 
 if __name__ == "__main__":

@@ -13,9 +13,9 @@ from tests.small_patterns import TRIANGLE, box, piece, request, shape
 
 
 def test_a_piece_too_wide_is_named_with_its_width_the_limit_and_the_ways_out() -> None:
-    """80 mm across a fold that leaves 60 of 130 less two selvages of 5."""
+    """125 mm across on 120 mm, which is 130 less two selvages of 5."""
     wide = request(
-        piece("back", box(80, 100), count=2, pair=True),
+        piece("back", box(125, 100), count=2, pair=True),
         width_mm=130.0,
         selvage_mm=5.0,
         spread=Spread.LENGTHWISE,
@@ -25,7 +25,7 @@ def test_a_piece_too_wide_is_named_with_its_width_the_limit_and_the_ways_out() -
         lay_pieces(wide)
 
     sentence = str(caught.value)
-    for words in ('piece "Back", size M', "usable width", "selvages", "fold", "lay the cloth open"):
+    for words in ('piece "Back", size M', "usable width", "selvages", "a wider bolt", "a seam"):
         assert words in sentence
 
 

@@ -146,3 +146,17 @@ def test_garments_that_cannot_be_read_are_refused(text: str) -> None:
     """The refusal begins with the option."""
     with pytest.raises(OptionError, match=r"^--also"):
         read_also(text)
+
+
+@pytest.mark.parametrize("word", ["crosswise", "turned", "double", "best"])
+def test_a_bolt_may_be_spread_every_way(word: str) -> None:
+    """The word of the way stands beside the others."""
+    (choice,) = read_bolts([f"shell 45in {word} 2/ft"], ["shell"]).values()
+
+    assert choice.rules.spread == word
+
+
+def test_two_ways_to_spread_contradict_each_other() -> None:
+    """The message names both."""
+    with pytest.raises(OptionError, match='"fold" and "double" are two ways'):
+        read_bolts(["shell 45in fold double"], ["shell"])

@@ -85,3 +85,22 @@ def test_bad_input_is_one_sentence(nesting: Nesting, typed: tuple[str, ...], tol
     assert answer.code == 2
     assert told in answer.err
     assert "Traceback" not in answer.err
+
+
+def test_a_whole_order_is_shared_out_over_two_lengths(nesting: Nesting, folder: Path) -> None:
+    """Two totes of 60 cm each fit on two lengths of 65 cm, and not on one."""
+    (folder / "list.csv").write_text("view,size,count\nA,one,2\n", encoding="utf-8")
+    wanted = (*FITS, "--order", "list.csv", "--have", "65 cm x 1 m")
+
+    assert nesting(*wanted).code == 1
+    assert nesting(*wanted, "--have", "65 cm x 1 m").code == 0
+
+
+def test_an_order_and_a_size_are_one_too_many(nesting: Nesting, folder: Path) -> None:
+    """The sentence says which option the list already answers."""
+    (folder / "list.csv").write_text("view,size,count\nA,one,2\n", encoding="utf-8")
+
+    answer = nesting(*FITS, "--order", "list.csv", "--size", "one", "--have", "5m x 1m")
+
+    assert answer.code == 2
+    assert "--size: the list of --order says that already" in answer.err

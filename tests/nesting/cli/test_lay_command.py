@@ -179,7 +179,7 @@ def test_findings_make_the_exit_code_one(nesting: Nesting, monkeypatch: pytest.M
     from pieces.finding import Finding, Severity
 
     finding = Finding("overlap", Severity.ERROR, "Body and Strap overlap", ("Body", "Strap"))
-    monkeypatch.setattr("nesting.lay.check_marker", lambda _marker: (finding,))
+    monkeypatch.setattr("nesting.lay_one.check_marker", lambda _marker: (finding,))
 
     answer = nesting(*METRE)
     row = nesting(*METRE, "--json").json
@@ -196,7 +196,7 @@ def test_warnings_alone_leave_the_exit_code_zero(
     from pieces.finding import Finding, Severity
 
     finding = Finding("match-given-up", Severity.WARNING, "Hem is not matched", ("Body",))
-    monkeypatch.setattr("nesting.lay.check_marker", lambda _marker: (finding,))
+    monkeypatch.setattr("nesting.lay_one.check_marker", lambda _marker: (finding,))
 
     answer = nesting(*METRE)
 
@@ -262,3 +262,31 @@ def test_what_if_the_bolt_is_narrower(nesting: Nesting) -> None:
     assert told["rows"][1]["steps_more"] > 0
     assert "If the bolt is 1 cm narrower, 99 cm (38.98 in), ask for" in out
     assert "what_if_narrower" not in nesting(*typed[:-1], "--json").json
+
+
+def test_explaining_tells_what_each_rule_costs(nesting: Nesting) -> None:
+    """Rules in a table, with what is asked for without each, and a sentence on what saves."""
+    answer = nesting(*METRE, "--nap", "with", "--price", "10/m", "--selvage", "1cm", "--explain")
+
+    printed = " ".join(answer.out.split())
+    assert answer.code == 0
+    for words in ("What each rule costs", "Bare cloth", "Selvage", "Nap", "Shop rounding"):
+        assert words in printed
+
+
+def test_explaining_for_machines_and_as_a_picture(nesting: Nesting) -> None:
+    """The picture alone asks for the explanation as well; the shares add up."""
+    answer = nesting(*METRE, "--nap", "with", "--draw-explain", "costs.svg", "--json")
+
+    told = answer.json["explain"]
+    assert [one["rule"] for one in told["rules"]] == ["shop rounding", "nap"]
+    made_up_mm = told["bare_mm"] + sum(one["adds_mm"] for one in told["rules"])
+    assert made_up_mm == pytest.approx(told["asked_mm"])
+    assert told["asked_mm"] == answer.json["shop_length_mm"]
+    assert "bare_cost" not in told
+    assert "<svg" in Path("costs.svg").read_text(encoding="utf-8")
+
+
+def test_nothing_is_explained_unasked(nesting: Nesting) -> None:
+    """Explaining takes time, so it has to be asked for."""
+    assert "explain" not in nesting(*METRE, "--json").json

@@ -12,6 +12,7 @@ from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Scene, Text, walk
 from nesting.draw.style import CUT, SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
+from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from pieces.polygon import area_mm2
 from tests.nesting.draw.small_markers import (
@@ -191,7 +192,7 @@ def test_cloth_opens_out_below_the_fold():
     # cloth begins at the cut end; the fold itself is drawn from there
     cut_end = cut_line_mm(scene) - 800.0
     assert ends[:, 0].tolist() == pytest.approx([cut_end + 620.0] * 2)
-    assert OPEN_HERE in words(scene.acts)
+    assert OPEN_HERE[Spread.LENGTHWISE] in words(scene.acts)
     assert "both selvages" in words(scene.acts)
 
 

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.engine import (
     Axis,
+    HeldTo,
     Packing,
     PhaseGroup,
     PhaseHold,
@@ -15,7 +16,7 @@ from nesting.engine import (
     StripPlacement,
     pack,
 )
-from nesting.errors import StripError
+from nesting.errors import DoesNotFitError, StripError
 from tests.packing_checks import faults
 from tests.strategies import skyline_outlines, star_outlines
 
@@ -208,3 +209,94 @@ def packed(strip: Strip) -> Packing:
 def length_of(strip: Strip) -> float:
     """Return the length of :func:`packed`."""
     return packed(strip).length
+
+
+MIDDLE = 3.0
+HALVES = ((0.0, MIDDLE), (MIDDLE, 6.0))
+
+
+def test_bands_cost_what_hand_arithmetic_says() -> None:
+    """Six boxes 2 x 2 on a strip 6 wide: three abreast, 4 long; in two bands of 3, two: 6 long."""
+    free = StripItem(name="box", outline=box(2, 2), quantity=6)
+    banded = StripItem(name="box", outline=box(2, 2), quantity=6, bands=HALVES)
+
+    assert length_of(Strip(width=6.0, items=(free,))) == pytest.approx(4.0, rel=1e-6)
+    assert length_of(Strip(width=6.0, items=(banded,))) == pytest.approx(6.0, rel=1e-6)
+
+
+def test_an_item_may_be_held_to_the_upper_edge_in_one_pose_and_to_the_lower_in_another() -> None:
+    """Four triangles 10 long and 2 high lie base outwards, two on each edge: 20 long."""
+    triangle = np.array([(0.0, 0.0), (10.0, 0.0), (5.0, 2.0)])
+    edges = {(0.0, False): HeldTo.LOW_EDGE, (180.0, False): HeldTo.HIGH_EDGE}
+    item = StripItem(
+        name="half", outline=triangle, quantity=4, turns_deg=(0.0, 180.0), pose_edges=edges
+    )
+    strip = Strip(width=6.0, items=(item,))
+
+    packing = packed(strip)
+
+    assert packing.length == pytest.approx(20.0, rel=1e-6)
+    for placement in packing.placements:
+        base = 0.0 if placement.turn_deg == 0.0 else 6.0
+        assert placement.y == pytest.approx(base, abs=1e-5)
+    assert {placement.turn_deg for placement in packing.placements} == {0.0, 180.0}
+
+
+def test_an_item_too_high_for_every_band_is_refused() -> None:
+    """A box 4 high goes on a strip 6 wide, and into none of its two bands of 3."""
+    item = StripItem(name="box", outline=box(2, 4), bands=HALVES)
+
+    with pytest.raises(DoesNotFitError, match="within one of 2 bands of it"):
+        pack(Strip(width=6.0, items=(item,)), effort="quick", workers=1)
+
+
+@pytest.mark.parametrize("band", [(2.0, 1.0), (-1.0, 2.0), (0.0, float("inf"))])
+def test_a_band_that_is_none_is_refused(band: tuple[float, float]) -> None:
+    """Upside down, below the strip, or without end."""
+    with pytest.raises(StripError, match="is none"):
+        StripItem(name="box", outline=box(1, 1), bands=(band,))
+
+
+@settings(max_examples=10)
+@given(outlines=OUTLINES, seed=st.integers(0, 99), gap=st.sampled_from([0.0, 0.05]))
+def test_bands_and_edges_are_kept_by_the_whole_search(
+    outlines: list[np.ndarray], seed: int, gap: float
+) -> None:
+    """Free items stay out of the middle line and held ones on their edge, also from a start."""
+    widest = max(float(np.hypot(*np.ptp(outline, axis=0))) for outline in outlines)
+    bands = ((0.0, 1.2 * widest), (1.2 * widest, 2.4 * widest))
+    edges = {(0.0, False): HeldTo.LOW_EDGE, (180.0, False): HeldTo.HIGH_EDGE}
+    items = tuple(
+        StripItem(
+            name=str(number),
+            outline=outline,
+            quantity=3,
+            turns_deg=(0.0, 180.0),
+            pose_edges=edges if number % 2 else {},
+            bands=bands,
+        )
+        for number, outline in enumerate(outlines)
+    )
+    strip = Strip(width=2.4 * widest, items=items, gap=gap * widest)
+
+    quick = pack(strip, effort="quick", workers=1, seed=seed)
+    searched = pack(strip, seconds=0.5, workers=1, seed=seed, start=quick.placements)
+
+    assert searched.length <= quick.length * (1 + 1e-9)
+    for packing in (quick, searched):
+        assert faults(strip, packing) == []
+
+
+def test_a_start_may_turn_a_piece_that_looks_the_same_turned() -> None:
+    """A box given turned by 180 degrees is the same box, and stays where it was said to lie."""
+    item = StripItem(name="box", outline=box(4, 2), quantity=2, turns_deg=(0.0, 180.0))
+    strip = Strip(width=2.0, items=(item,))
+    known = (
+        StripPlacement("box", 0, 180.0, False, 4.0, 2.0),
+        StripPlacement("box", 1, 0.0, False, 4.0, 0.0),
+    )
+
+    packing = pack(strip, effort="quick", workers=1, start=known)
+
+    assert packing.length == pytest.approx(8.0, rel=1e-6)
+    assert packing.fills <= 1
