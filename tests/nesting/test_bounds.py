@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nesting.bounds import chords, counted_shares, only_wide
@@ -88,7 +88,8 @@ def test_bounds_worked_out_by_hand(lay_request: LayRequest, length_mm: float, re
 def test_no_marker_is_shorter_than_its_bound(
     outlines: list[FloatArray], counts: list[int], spread: Spread, nap: bool, room: float
 ) -> None:
-    """Random garments on open and folded cloth: bound <= length, and no findings."""
+    """Random garments on cloth spread in every way: bound <= length, and no findings."""
+    assume(not (nap and spread is Spread.CROSSWISE))  # refused: the nap of the layers disagrees
     from tests.small_patterns import shape
 
     drawn = tuple(
