@@ -20,6 +20,7 @@ from nesting.repeat import Repeat
 from nesting.shrinking import parse_shrinkage
 from pieces.errors import PiecesError
 from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_system
+from pieces.text_file import read_text
 
 LARGEST_BYTES = 1_000_000
 MOST_BOLTS = 200
@@ -68,21 +69,9 @@ def read_bolt_list(path: Path | str) -> tuple[ListedBolt, ...]:
         If there is no such file, or it is no list of bolts; the sentence names the file, the bolt
         and the value.
     """
+    text = read_text(path, "bolt list", largest_bytes=LARGEST_BYTES, error=BoltListError)
     try:
-        data = Path(path).read_bytes()
-    except OSError as problem:
-        raise BoltListError(
-            f"bolt list {path} cannot be read: {problem.strerror or problem}"
-        ) from problem
-    if len(data) > LARGEST_BYTES:
-        raise BoltListError(
-            f"bolt list {path} is {len(data) / 1e6:.1f} MB; the limit is "
-            f"{LARGEST_BYTES / 1e6:.0f} MB"
-        )
-    try:
-        return parse_bolt_list(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as problem:
-        raise BoltListError(f"bolt list {path} is not text in UTF-8; save it as UTF-8") from problem
+        return parse_bolt_list(text)
     except BoltListError as problem:
         raise BoltListError(f"bolt list {path}: {problem}") from problem
 

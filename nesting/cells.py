@@ -1,10 +1,8 @@
 """Many lays that know nothing of each other: on all cores, each kept as soon as it is done."""
 
 import contextlib
-import multiprocessing
 import pickle
 import signal
-import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
 from io import BytesIO
@@ -15,6 +13,7 @@ from typing import Any
 from nesting.cell_file import cell_name, format_cell, parse_cell
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
+from nesting.engine.workers import start_method
 from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError, SpreadRefusedError
 from nesting.lay import LayRequest, lay_pieces
 from pieces.atomic_file import write_text_atomically
@@ -153,9 +152,7 @@ def cell_pool(workers: int) -> Iterator[Executor]:
     workers
         Number of processes, at least 1.
     """
-    methods = multiprocessing.get_all_start_methods()
-    alone = threading.active_count() == 1
-    context: Any = multiprocessing.get_context("fork" if alone and "fork" in methods else "spawn")
+    context = start_method()
     _stop["event"] = event = context.Event()
     pool = ProcessPoolExecutor(
         workers, mp_context=context, initializer=_begin_worker, initargs=(event,)

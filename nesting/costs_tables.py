@@ -7,6 +7,7 @@ from nesting.costs import Explanation, Rule, RulePrice
 from nesting.draw.scene import Scene
 from nesting.draw.waterfall_scene import Bar, BarKind, WaterfallWords, waterfall_scene
 from nesting.lay import LayRequest
+from nesting.reckoning.panels import half_yard_extra_mm, one_repeat_extra_mm
 from nesting.spread import SPREAD_WORDS
 from nesting.tables import Row, money
 from pieces.lengths import format_both, format_length
@@ -51,6 +52,8 @@ def explain_row(explanation: Explanation) -> Row:
         "bare_mm": explanation.bare_mm,
         "rules": [_price_row(one, has_price=has_price) for one in explanation.prices],
     }
+    if explanation.request.bolt.repeat is not None:
+        row["rules_of_thumb"] = list(rule_of_thumb_sentences(explanation))
     return row | ({"bare_cost": _number(explanation.bare_cost)} if has_price else {})
 
 
@@ -144,6 +147,24 @@ def explain_sentences(explanation: Explanation) -> tuple[str, ...]:
     return tuple(told)
 
 
+def rule_of_thumb_sentences(explanation: Explanation) -> tuple[str, ...]:
+    """Return what the rules of thumb would have added for the repeat, beside what it takes here.
+
+    One sentence, or none on cloth without a repeat.
+    """
+    bolt = explanation.request.bolt
+    if bolt.repeat is None:
+        return ()
+    adds_mm = next(one.adds_mm for one in explanation.prices if one.rule is Rule.REPEAT)
+    repeat_mm = bolt.repeat.along_mm or bolt.repeat.across_mm or 0.0
+    half_yard = length_words(explanation, half_yard_extra_mm())
+    one_repeat = length_words(explanation, one_repeat_extra_mm(repeat_mm))
+    return (
+        f"Matching takes {length_words(explanation, adds_mm)} more here; the rule of half a yard "
+        f"says {half_yard}, the rule of one repeat {one_repeat}.",
+    )
+
+
 def explain_scene(explanation: Explanation) -> Scene:
     """Return the waterfall of what makes up the length to ask for."""
     request = explanation.request
@@ -157,6 +178,7 @@ def explain_scene(explanation: Explanation) -> Scene:
         foot=(
             "Every rule was laid anew, on top of those above it; end and rounding are sums.",
             *explain_sentences(explanation),
+            *rule_of_thumb_sentences(explanation),
         ),
     )
     return waterfall_scene(explain_bars(explanation), words, bolt.units)

@@ -26,6 +26,7 @@ from pieces.grainline import Grain, Grainline
 from pieces.lengths import LONGEST_MM, UnitSystem, parse_price
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.piece import PieceShape
+from pieces.text_file import read_text
 
 VERSION = 2
 """Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""
@@ -209,21 +210,9 @@ def read_marker(path: Path | str) -> Marker:
     MarkerFileError
         If there is no such file, or it is not a marker file of a version this program knows.
     """
+    text = read_text(path, "marker file", largest_bytes=LARGEST_BYTES, error=MarkerFileError)
     try:
-        data = Path(path).read_bytes()
-    except OSError as problem:
-        raise MarkerFileError(
-            f"marker file {path} cannot be read: {problem.strerror or problem}"
-        ) from problem
-    if len(data) > LARGEST_BYTES:
-        raise MarkerFileError(
-            f"marker file {path} is {len(data) / 1e6:.0f} MB; the limit is "
-            f"{LARGEST_BYTES / 1e6:.0f} MB"
-        )
-    try:
-        return parse_marker(data.decode("utf-8"))
-    except UnicodeDecodeError as problem:
-        raise MarkerFileError(f"marker file {path} is not text in UTF-8") from problem
+        return parse_marker(text)
     except MarkerFileError as problem:
         raise MarkerFileError(f"marker file {path}: {problem}") from problem
 

@@ -12,6 +12,7 @@ from nesting.errors import OrderError
 from nesting.order import OrderLine
 from pieces.errors import UnknownNameError
 from pieces.pattern import Pattern
+from pieces.text_file import read_text
 
 NEEDED = ("view", "size", "count")
 COLUMNS = ("name", *NEEDED)
@@ -28,23 +29,9 @@ def read_order(path: Path | str, pattern: Pattern) -> tuple[OrderLine, ...]:
         If there is no such file, or it is no order list for this pattern; the sentence names the
         file and the line.
     """
+    text = read_text(path, "order list", largest_bytes=LARGEST_BYTES, error=OrderError)
     try:
-        data = Path(path).read_bytes()
-    except OSError as problem:
-        raise OrderError(
-            f"order list {path} cannot be read: {problem.strerror or problem}"
-        ) from problem
-    if len(data) > LARGEST_BYTES:
-        raise OrderError(
-            f"order list {path} is {len(data) / 1e6:.1f} MB; the limit is "
-            f"{LARGEST_BYTES / 1e6:.0f} MB"
-        )
-    try:
-        return parse_order(data.decode("utf-8-sig"), pattern)
-    except UnicodeDecodeError as problem:
-        raise OrderError(
-            f"order list {path} is not text in UTF-8; save it as CSV UTF-8"
-        ) from problem
+        return parse_order(text, pattern)
     except OrderError as problem:
         raise OrderError(f"order list {path}, {problem}") from problem
 

@@ -73,9 +73,28 @@ def swatch_share(before_mm: float, after_mm: float) -> float:
     if not before_mm > 0.0 or not 0.0 <= after_mm <= before_mm:
         raise LengthError(
             f"a swatch of {before_mm:g} mm that measures {after_mm:g} mm after washing has not "
-            "shrunk; give its measure before washing, then the one after"
+            "shrunk; give its measure before washing, then the one after, or 0% for cloth that "
+            "grows, since the next wash may take that back"
         )
     return (before_mm - after_mm) / before_mm
+
+
+def change_percent(before_mm: float, after_mm: float) -> float:
+    """Return the dimensional change as AATCC TM135 reports it, per cent to the nearest tenth.
+
+    Below zero for cloth that shrinks.
+
+    Raises
+    ------
+    LengthError
+        As for :func:`swatch_share`.
+
+    Examples
+    --------
+    >>> change_percent(500.0, 485.0)
+    -3.0
+    """
+    return round(-100.0 * swatch_share(before_mm, after_mm), 1) + 0.0
 
 
 def parse_shrinkage(text: str) -> float:

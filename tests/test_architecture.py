@@ -19,6 +19,7 @@ STAGES = {
     "pieces.finding": 0,
     "pieces.tape": 1,
     "pieces.atomic_file": 0,
+    "pieces.text_file": 0,
     "pieces.polygon": 1,
     "pieces.transform": 1,
     "pieces.curves": 1,

@@ -11,6 +11,7 @@ from nesting.costs_tables import (
     explain_bars,
     explain_sentences,
     length_words,
+    rule_of_thumb_sentences,
 )
 from nesting.draw.waterfall_scene import BarKind
 
@@ -36,7 +37,7 @@ def print_explanation(explanation: Explanation) -> None:
         cells = [Text(bar.length), *([Text(bar.cost)] if has_cost else []), Text(alone)]
         table.add_row(name, *cells, end_section=bar.kind is not BarKind.SHARE)
     console.print(table)
-    for sentence in explain_sentences(explanation):
+    for sentence in (*explain_sentences(explanation), *rule_of_thumb_sentences(explanation)):
         console.print(Text(sentence))
 
 

@@ -103,8 +103,8 @@ class SearchTyped:
 
 
 @dataclass(frozen=True, kw_only=True)
-class PatternTyped:
-    """What to cut."""
+class GarmentTyped:
+    """What to sew."""
 
     pattern: Annotated[
         Path,
@@ -123,16 +123,43 @@ class PatternTyped:
         option(
             "--garments",
             "Garment",
-            "How many garments to cut, 1 to 100.",
+            "How many garments of this view and size, 1 to 100.",
             **whole("--garments", 1, 100),
         ),
     ] = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClothOfPattern:
+    """Which cloth of a pattern."""
+
     cloth: Annotated[
         str | None,
         option(
             "--cloth",
             "Garment",
             "Cloth of the pattern, such as shell or lining. Without it, the first of the sheet.",
+        ),
+    ] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PatternTyped(ClothOfPattern, GarmentTyped):
+    """What to cut, from one cloth of the pattern."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarkerWritten:
+    """Where a marker is written."""
+
+    out: Annotated[
+        Path | None,
+        option("--out", "Output", "Write the marker to this .json file.", metavar="FILE"),
+    ] = None
+    draw: Annotated[
+        Path | None,
+        option(
+            "--draw", "Output", "Draw the marker to this .png, .svg or .pdf file.", metavar="FILE"
         ),
     ] = None
 
@@ -192,7 +219,7 @@ class BoltsTyped:
 
 
 @dataclass(frozen=True, kw_only=True)
-class LayTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
+class LayTyped(JsonOption, MarkerWritten, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
     """Everything that can be typed after ``nesting lay``."""
 
     what_if_narrower: Annotated[
@@ -211,16 +238,6 @@ class LayTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
             "Tell what each rule of the cloth costs, by laying the pieces again without it.",
         ),
     ] = False
-    out: Annotated[
-        Path | None,
-        option("--out", "Output", "Write the marker to this .json file.", metavar="FILE"),
-    ] = None
-    draw: Annotated[
-        Path | None,
-        option(
-            "--draw", "Output", "Draw the marker to this .png, .svg or .pdf file.", metavar="FILE"
-        ),
-    ] = None
     draw_explain: Annotated[
         Path | None,
         option(

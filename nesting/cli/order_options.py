@@ -8,11 +8,11 @@ import typer
 
 from nesting.cli.cloth_options import ClothTyped
 from nesting.cli.option_kinds import option
-from nesting.cli.options import BoltTyped, JsonOption, SearchTyped
+from nesting.cli.options import BoltTyped, ClothOfPattern, JsonOption, MarkerWritten, SearchTyped
 
 
 @dataclass(frozen=True, kw_only=True)
-class OrderTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped):
+class OrderTyped(JsonOption, MarkerWritten, SearchTyped, ClothTyped, BoltTyped, ClothOfPattern):
     """Everything that can be typed after ``nesting order``."""
 
     order: Annotated[
@@ -26,24 +26,6 @@ class OrderTyped(JsonOption, SearchTyped, ClothTyped, BoltTyped):
         Path,
         option("--pattern", "Garment", "The pattern sheet, a .toml file.", metavar="FILE"),
     ]
-    cloth: Annotated[
-        str | None,
-        option(
-            "--cloth",
-            "Garment",
-            "Cloth of the pattern, such as shell or lining. Without it, the first of the sheet.",
-        ),
-    ] = None
-    out: Annotated[
-        Path | None,
-        option("--out", "Output", "Write the marker to this .json file.", metavar="FILE"),
-    ] = None
-    draw: Annotated[
-        Path | None,
-        option(
-            "--draw", "Output", "Draw the marker to this .png, .svg or .pdf file.", metavar="FILE"
-        ),
-    ] = None
     csv: Annotated[
         Path | None,
         option("--csv", "Output", "Write who gets which pieces to this .csv file.", metavar="FILE"),

@@ -1,7 +1,11 @@
 """``nesting serve``: the local page."""
 
 # ruff: noqa: PLC0415 - starlette and all behind it load only when the page is served
+import socket
+
 from nesting.cli.options import OptionError, ServeTyped, takes
+
+EVERY_ADDRESS = frozenset(("0.0.0.0", "::", ""))
 
 
 @takes(ServeTyped)
@@ -15,6 +19,11 @@ def serve_command(typed: ServeTyped) -> int:
 
     if not typed.patterns.is_dir():
         raise OptionError(f"--patterns: {typed.patterns} is not a folder; give one with sheets")
+    if typed.host in EVERY_ADDRESS:
+        raise OptionError(
+            f"--host: {typed.host} stands for every address, and the page answers to its own "
+            "name only; give the address by which others call this computer"
+        )
     if typed.host not in LOOPBACK:
         report.note(
             [
@@ -22,7 +31,23 @@ def serve_command(typed: ServeTyped) -> int:
                 "page, and what they send is not encrypted"
             ]
         )
+    _refuse_taken_port(typed)
     app = make_app(typed.patterns, hosts=LOOPBACK | {typed.host})
-    report.print_sentence(f"Open http://{typed.host}:{typed.port}/ in a browser. Ctrl-C ends it.")
+    name = f"[{typed.host}]" if ":" in typed.host else typed.host
+    report.print_sentence(f"Open http://{name}:{typed.port}/ in a browser. Ctrl-C ends it.")
     uvicorn.run(app, host=typed.host, port=typed.port, log_level="warning")
     return 0
+
+
+def _refuse_taken_port(typed: ServeTyped) -> None:
+    """Refuse an address that cannot be listened at, before anything is started."""
+    kind = socket.AF_INET6 if ":" in typed.host else socket.AF_INET
+    try:
+        with socket.socket(kind, socket.SOCK_STREAM) as trial:
+            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            trial.bind((typed.host, typed.port))
+    except OSError as problem:
+        raise OptionError(
+            f"--port: cannot listen at {typed.host}, port {typed.port}: "
+            f"{problem.strerror or problem}; choose another --port, or the right --host"
+        ) from problem

@@ -4,37 +4,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
-from nesting.cli.option_kinds import number, option, whole
-from nesting.cli.options import JsonOption, SearchTyped
+from nesting.cli.option_kinds import number, option
+from nesting.cli.options import GarmentTyped, JsonOption, SearchTyped
 
 
 @dataclass(frozen=True, kw_only=True)
-class ShopTyped(JsonOption, SearchTyped):
+class ShopTyped(JsonOption, SearchTyped, GarmentTyped):
     """Everything that can be typed after ``nesting shop``."""
 
-    pattern: Annotated[
-        Path,
-        typer.Argument(help="The pattern sheet, a .toml file.", metavar="PATTERN"),
-    ]
-    view: Annotated[
-        str | None,
-        option("--view", "Garment", "View of the pattern. Needed if there are several."),
-    ] = None
-    size: Annotated[
-        str | None,
-        option("--size", "Garment", "Size of the pattern. Needed if there are several."),
-    ] = None
-    garments: Annotated[
-        int,
-        option(
-            "--garments",
-            "Garment",
-            "How many garments of this view and size, 1 to 100.",
-            **whole("--garments", 1, 100),
-        ),
-    ] = 1
     also: Annotated[
         list[str] | None,
         option(

@@ -48,7 +48,7 @@ def team_of(
         return nullcontext(None), work_here
 
     pool = ProcessPoolExecutor(
-        workers, mp_context=_start_method(), initializer=_hold, initargs=(prepared,)
+        workers, mp_context=start_method(), initializer=_hold, initargs=(prepared,)
     )
 
     def work_in_pool(
@@ -61,7 +61,7 @@ def team_of(
     return pool, work_in_pool
 
 
-def _start_method() -> Any:
+def start_method() -> Any:
     """Fork where that is safe, which needs no importable main module; else spawn.
 
     Forking copies locks that other threads may hold, so it is used only from a single thread.

@@ -223,8 +223,8 @@ def move_copy(copy: int, length: float, board: Board, state: State) -> None:
         wide, high = sizes[shape]
         if wide > length:
             continue
-        if best_pose < 0 and shape == now:
-            best_pose = p
+        if best_pose < 0 and shape == now and pose[1] <= best_y <= pose[2]:
+            best_pose = p  # of the bands that this shape may lie in, the one it lies in
         middle_x = places[copy, 0] + 0.5 * (sizes[now, 0] - wide)
         middle_y = places[copy, 1] + 0.5 * (sizes[now, 1] - high)
         for sample in range(NEAR_SAMPLES + WIDE_SAMPLES):

@@ -35,7 +35,7 @@ from nesting.web.answers import (
 from nesting.web.choice import Choice, FieldError, choice_of, request_of
 from nesting.web.files import FILES, file_of, picture_of
 from nesting.web.guard import Guard
-from nesting.web.jobs import STAGES, BusyError, Desk, Job
+from nesting.web.jobs import AT_A_GO, STAGES, BusyError, Desk, Job
 from nesting.web.library import Library
 from pieces.errors import PiecesError
 
@@ -115,7 +115,7 @@ async def _front(request: Request) -> Response:
         if choice.width:
             laid = request_of(choice, request.app.state.library)
             if "plain" in request.query_params:
-                job = await _finished(request.app.state.desk.take_in(laid, STAGES[:1]))
+                job = await _finished(request.app.state.desk.take_in(laid, AT_A_GO))
     except (FieldError, PiecesError, NestingError, BusyError) as caught:
         problem = caught
     if job is not None and job.best is None:

@@ -19,6 +19,9 @@ MOST_KEPT = 60
 STAGES = ("quick", "standard", "thorough")
 """Efforts in turn: a first answer at once, a good one soon, a better one for those who wait."""
 
+AT_A_GO = ("standard",)
+"""For a page that comes with its marker: a good answer, a few seconds later."""
+
 
 class State(StrEnum):
     """Where a job stands."""

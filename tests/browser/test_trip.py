@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1920, "height": 1080}
 FIRST_ANSWER_MS = 30_000
@@ -150,4 +150,24 @@ def test_a_marker_is_shown_step_by_step(browser: Browser, address: str) -> None:
     expect(page.get_by_role("heading")).to_contain_text("2 of 8")
     found = Axe().run(page).response["violations"]
     assert [one["id"] for one in found if one["impact"] != "minor"] == []
+    page.close()
+
+
+def test_the_search_is_not_called_over_before_its_last_marker_is_shown(
+    browser: Browser, address: str
+) -> None:
+    """With pictures that come late, the figure shown when the search ends is the last one."""
+    page = browser.new_page()
+
+    def late(route: Route) -> None:
+        page.wait_for_timeout(800)
+        route.continue_()
+
+    page.route("**/marker.svg*", late)
+    laid(page, address)
+    expect(page.locator("#state")).to_contain_text("Searched for", timeout=FIRST_ANSWER_MS)
+    figure = page.locator(".ask strong").inner_text()
+    page.wait_for_timeout(2_000)
+
+    assert page.locator(".ask strong").inner_text() == figure
     page.close()

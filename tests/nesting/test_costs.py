@@ -18,7 +18,13 @@ from nesting.costs import (
     rules_of,
     unshrinking,
 )
-from nesting.costs_tables import explain_bars, explain_row, explain_scene, explain_sentences
+from nesting.costs_tables import (
+    explain_bars,
+    explain_row,
+    explain_scene,
+    explain_sentences,
+    rule_of_thumb_sentences,
+)
 from nesting.draw.waterfall_scene import BarKind
 from nesting.flaw import Flaw
 from nesting.lay import LayProgress, LayRequest, lay_pieces
@@ -119,6 +125,10 @@ def test_a_repeat_costs_what_hand_arithmetic_says() -> None:
     # back first: front at 220, which is 20 mm past a whole repeat, and ends at 420
     assert adds(explanation)[Rule.REPEAT] == pytest.approx(20.0, abs=0.05)
     assert explanation.bare_mm == pytest.approx(400.0, abs=0.01)
+    assert rule_of_thumb_sentences(explanation) == (
+        "Matching takes 0.79 in (2 cm) more here; the rule of half a yard says 1/2 yd (45.7 cm), "
+        "the rule of one repeat 3.94 in (10 cm).",
+    )
 
 
 def test_money_adds_up_to_the_cent() -> None:

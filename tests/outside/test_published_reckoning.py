@@ -2,8 +2,9 @@
 
 import pytest
 
-from nesting.reckoning import bias, buttons, circles, ruffles, shrinkage, thread
+from nesting.reckoning import bias, buttons, circles, ruffles, thread
 from nesting.reckoning.circles import CirclePart
+from nesting.shrinking import change_percent, unwashed_mm
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, round_up_to_step_mm
 
 IN2 = MM_PER_INCH**2
@@ -219,12 +220,12 @@ def test_change_by_the_laundering_standard() -> None:
     Source: AATCC TM135, "Dimensional Changes of Fabrics after Home Laundering", by definition:
     -16.6 / 500 = -3.32 %.
     """
-    assert shrinkage.change_percent(500, 483.4) == -3.3
+    assert change_percent(500, 483.4) == -3.3
 
 
 def test_three_yards_at_five_per_cent() -> None:
     """3 / 0.95 = 3.158 yd, bought as 3 1/4 yd. Derived from the definition above."""
-    bought_mm = shrinkage.length_before_washing_mm(3 * MM_PER_YARD, 0.05)
+    bought_mm = unwashed_mm(3 * MM_PER_YARD, 0.05)
 
     assert bought_mm / MM_PER_YARD == pytest.approx(3.158, abs=5e-4)
     assert round_up_to_step_mm(bought_mm, MM_PER_YARD / 8) == pytest.approx(3.25 * MM_PER_YARD)

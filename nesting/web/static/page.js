@@ -30,10 +30,24 @@
     state.textContent = words;
   };
 
-  const told = (event) => {
+  // The old marker stays until the picture of the new one is there, so that nothing jumps.
+  const show = (answer) => new Promise((shown) => {
+    const next = document.createElement("template");
+    next.innerHTML = answer;
+    const picture = new Image();
+    picture.onload = picture.onerror = () => {
+      found.replaceChildren(next.content);
+      shown();
+    };
+    picture.src = next.content.querySelector(".cloth img").getAttribute("src");
+  });
+
+  const told = async (event, from) => {
+    if (from !== source) return;
     const now = JSON.parse(event.data);
     job = now.job;
-    if (now.answer) found.innerHTML = now.answer;
+    if (now.answer) await show(now.answer);
+    if (from !== source) return;
     share.hidden = false;
     share.value = now.share;
     searching.hidden = false;
@@ -56,12 +70,21 @@
     close();
     state.textContent = "Laying ...";
     source = new EventSource(`/live?${asked}${more}`);
-    source.addEventListener("state", told);
+    const from = source;
+    let line = Promise.resolve();  // one event after another: no words before their marker
+    from.addEventListener("state", (event) => {
+      line = line.then(() => told(event, from));
+    });
     source.addEventListener("problem", (event) => {
       searching.hidden = true;
       stopped(JSON.parse(event.data).sentence);
     });
-    source.onerror = () => stopped("The program does not answer; is it still running?");
+    from.onerror = () => {
+      from.close();
+      line = line.then(() => {
+        if (from === source) stopped("The program does not answer; is it still running?");
+      });
+    };
   };
 
   form.addEventListener("submit", (event) => {

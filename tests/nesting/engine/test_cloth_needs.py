@@ -300,3 +300,27 @@ def test_a_start_may_turn_a_piece_that_looks_the_same_turned() -> None:
 
     assert packing.length == pytest.approx(8.0, rel=1e-6)
     assert packing.fills <= 1
+
+
+@settings(max_examples=10)
+@given(outlines=OUTLINES, seed=st.integers(0, 99))
+def test_fewer_copies_never_take_more_when_begun_from_the_packing_of_more(
+    outlines: list[np.ndarray], seed: int
+) -> None:
+    """What two of each lie on has room for one of each: the law that more never take less."""
+    widest = max(float(np.hypot(*np.ptp(outline, axis=0))) for outline in outlines)
+
+    def strip_of(copies: int) -> Strip:
+        return Strip(
+            width=1.5 * widest,
+            items=tuple(
+                StripItem(name=str(n), outline=outline, quantity=copies, turns_deg=(0.0, 180.0))
+                for n, outline in enumerate(outlines)
+            ),
+        )
+
+    two = pack(strip_of(2), effort="quick", workers=1, seed=seed)
+    kept = tuple(at for at in two.placements if at.copy == 0)
+    one = pack(strip_of(1), effort="quick", workers=1, seed=seed, start=kept)
+
+    assert one.length <= two.length * (1 + 1e-9)

@@ -1,0 +1,63 @@
+"""Sayings of the trade against real lays of the invented demo patterns.
+
+None of them has a published source: they are common practice, and held here as sanity bands.
+"""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from nesting.bolt import Bolt
+from nesting.cut_list import Selection
+from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
+from nesting.repeat import Repeat
+from pieces.lengths import MM_PER_INCH, MM_PER_YARD
+from pieces.pattern_file import read_pattern
+
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+@cache
+def laid(name: str, cloth: str, size: str, width_in: float, repeat_in: float = 0.0) -> LayResult:
+    """Return a view A of a demo pattern laid open on plain cloth, or on an even plaid."""
+    repeat = None
+    if repeat_in:
+        side_mm = repeat_in * MM_PER_INCH
+        repeat = Repeat(along_mm=side_mm, across_mm=side_mm)
+    request = LayRequest(
+        pattern=read_pattern(DEMO / f"{name}.toml"),
+        selections=(Selection("A", size),),
+        cloth=cloth,
+        bolt=Bolt(width_mm=width_in * MM_PER_INCH, repeat=repeat),
+        search=SearchOptions("standard", workers=1),
+    )
+    return lay_pieces(request)
+
+
+def test_a_plaid_takes_no_more_than_half_a_yard_beyond_plain_cloth() -> None:
+    """Common practice: a plaid is said to need about half a yard more."""
+    plain, plaid = laid("waistcoat", "shell", "M", 45.0), laid("waistcoat", "shell", "M", 45.0, 4.0)
+
+    extra_mm = plaid.marker_length_mm - plain.marker_length_mm
+    assert 0.0 <= extra_mm <= MM_PER_YARD / 2.0
+    assert plaid.findings == ()
+
+
+@pytest.mark.parametrize("name", ["waistcoat", "smock_shirt"])
+@pytest.mark.parametrize("width_in", [22.0, 25.0])
+def test_interfacing_fits_on_the_narrow_widths_it_is_sold_in(name: str, width_in: float) -> None:
+    """Common practice: narrow fusible interfacing is sold at 22 to 25 inches."""
+    result = laid(name, "interfacing", "XL", width_in)
+
+    assert result.findings == ()
+    assert result.shop_length_mm <= MM_PER_YARD
+
+
+def test_a_small_accessory_takes_the_same_on_both_widths() -> None:
+    """Common practice: a small bag needs as much of 45 as of 60 inch cloth, unlike a garment."""
+    bag = [laid("knapsack", "lining", "XS", width).shop_length_mm for width in (45.0, 60.0)]
+    garment = [laid("waistcoat", "shell", "M", width).shop_length_mm for width in (45.0, 60.0)]
+
+    assert bag[0] == bag[1]
+    assert garment[0] > garment[1]
