@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from nesting.engine.compact import compacted
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
 from nesting.engine.laid import laid_by
@@ -25,4 +26,6 @@ def warm_up(*, separation: bool = True) -> None:
     prepared = prepare(Strip(width=4.5, items=(item,), groups=groups, regions=(hook + 4.0,)))
     filled = fill(prepared, sensible_orders(prepared)[0])
     if separation:
-        explore(prepared, Explorer(laid_by(prepared, filled)), seed=(0,), moves=1, seconds=None)
+        start = laid_by(prepared, filled)
+        explore(prepared, Explorer(start), seed=(0,), moves=1, seconds=None)
+        compacted(prepared, start)

@@ -21,30 +21,33 @@ from nesting.kernels.inside import snapped
 from nesting.kernels.jit import FloatArray, inlined, kernel
 
 Comb = tuple[float, float]
+ROUNDING = 1e-3
 
 
 @inlined
 def on_comb(value: float, low: float, high: float, first: float, every: float) -> float:
-    """Return the tooth of a comb nearest to ``value`` within [low, high], NaN if none is there."""
+    """Return the tooth of a comb nearest to ``value`` within [low, high], NaN if none is there.
+
+    A tooth that lies at an end but for rounding counts as within.
+    """
     held = min(max(value, low), high)
     if high < low:
         held = np.nan
     elif every > 0.0:
         held = first + every * np.rint((held - first) / every)
-        if held < low:
+        if held < low - ROUNDING:
             held += every
-        if held > high:
+        if held > high + ROUNDING:
             held -= every
-        if held < low:
-            held = np.nan
+        held = np.nan if held < low - ROUNDING else min(max(held, low), high)
     return held
 
 
 @kernel
 def first_tooth(low: float, comb: Comb) -> float:
-    """Return the least place of a comb at or beyond ``low``."""
+    """Return the least place of a comb at or beyond ``low``, or at it but for rounding."""
     first, every = comb
-    return float(first + every * np.ceil((low - first) / every))
+    return float(max(low, first + every * np.ceil((low - ROUNDING - first) / every)))
 
 
 @kernel

@@ -16,6 +16,9 @@ from nesting.engine import (
     StripPlacement,
     pack,
 )
+from nesting.engine.compact import valid_start
+from nesting.engine.laid import laid_from
+from nesting.engine.prepared import prepare
 from nesting.errors import DoesNotFitError, StripError
 from tests.packing_checks import faults
 from tests.strategies import skyline_outlines, star_outlines
@@ -84,6 +87,19 @@ def test_and_searched_without_a_fault(strip: Strip, seed: int) -> None:
 
     assert faults(strip, searched) == []
     assert searched.length <= quick.length * (1 + 1e-9)
+
+
+@settings(max_examples=60)
+@given(strip=demanding_strips(), seed=st.integers(0, 99))
+def test_what_was_found_is_known_as_a_start(strip: Strip, seed: int) -> None:
+    """A packing read back is valid as it stands: it needs no repair and nothing of it moves."""
+    found = pack(strip, effort="quick", workers=1, seed=seed)
+    prepared = prepare(strip)
+
+    start = valid_start(prepared, laid_from(prepared, strip, found.placements))
+
+    assert start is not None
+    assert start.length / prepared.scale <= found.length + strip.gap + 1e-6 * strip.width
 
 
 def test_a_repeat_along_costs_what_hand_arithmetic_says() -> None:
