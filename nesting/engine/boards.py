@@ -5,7 +5,8 @@ import numpy as np
 from nesting.engine.laid import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.separate import Board, lay_down, total_overlap
+from nesting.kernels.place_cost import Board
+from nesting.kernels.separate import lay_down, total_overlap
 from pieces.polygon import FloatArray
 
 
@@ -29,7 +30,7 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
     numbers = np.concatenate((prepared.copies, np.zeros(len(prepared.obstacle_shapes), np.int64)))
     n = len(numbers)
     scales = prepared.overlap_scales[np.ix_(numbers, numbers)]
-    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.arange(n), np.zeros((4, n)))
+    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((6, n)))
     problem = (
         prepared.copies.astype(np.int64),
         prepared.pose_starts,
@@ -39,8 +40,7 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
         float(prepared.sizes[:, 0].max()),
     )
     pairs = (np.zeros((n, n)), scales.copy())
-    room = (np.zeros(n, np.int64), np.zeros((n, 3)))
-    return layout, problem, pairs, prepared.grids.arrays, room
+    return layout, problem, pairs, prepared.grids.arrays, np.zeros((n, 4))
 
 
 def with_obstacles(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.engine.no_fit import IntArray, NoFitTable
-from nesting.kernels.depth import CELLS, Grids, fill_grid
+from nesting.kernels.depth import CELLS, FREE, Grids, fill_grid
 from pieces.polygon import FloatArray
 
 MOST_COLUMNS = 128
@@ -32,34 +32,35 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
     """Return a grid for each unordered pair of shapes; the other order is its point reflection."""
     count = len(table.starts)
     pairs = np.zeros((count, count), dtype=np.int64)
+    frames = np.empty((count, count, 10))
     rows: list[FloatArray] = []
-    frames: list[FloatArray] = []
-    cells: list[FloatArray] = []
+    cells: list[IntArray] = []
     lists: list[IntArray] = []
     edge_starts = []
     edges_used = cells_used = entries_used = 0
     for a in range(count):
         for b in range(a, count):
-            pairs[a, b] = pairs[b, a] = len(frames)
+            pairs[a, b] = pairs[b, a] = len(rows)
             low, high = table.starts[a, b]
             rows.append(_edges(table, low, high))
-            frames.append(np.array([*table.boxes[a, b], *_raster(table.boxes[a, b]), cells_used]))
-            of_pair, near = _cells(rows[-1], edges_used, frames[-1])
-            of_pair[:, :2] += entries_used
+            frame = np.array([*table.boxes[a, b], *_raster(table.boxes[a, b]), cells_used])
+            frames[b, a] = *frame, -1.0
+            frames[a, b] = *frame, 1.0
+            of_pair, near = _cells(rows[-1], frame)
+            of_pair[:, 1] += entries_used
             cells.append(of_pair)
-            lists.append(near)
+            lists.append(near + edges_used)
             edge_starts.append((edges_used, edges_used + len(rows[-1])))
             edges_used += len(rows[-1])
             cells_used += len(of_pair)
             entries_used += len(near)
-    flips = np.where(np.tri(count, k=-1) > 0, -1.0, 1.0)
+    cells.append(np.array([[FREE, entries_used]]))
     arrays = (
         np.vstack(rows),
         pairs,
-        flips,
-        np.array(frames),
-        np.vstack(cells),
-        np.concatenate(lists),
+        frames,
+        np.vstack(cells).astype(np.int32),
+        np.concatenate(lists).astype(np.int32),
     )
     return DepthGrids(arrays, np.array(edge_starts, dtype=np.int64))
 
@@ -80,10 +81,10 @@ def _raster(box: FloatArray) -> tuple[float, float, float, float]:
     return columns, rows, columns / width, rows / height
 
 
-def _cells(edges: FloatArray, first_edge: int, frame: FloatArray) -> tuple[FloatArray, IntArray]:
-    """Return the cells of one grid, shape (c, 3), and all their lists end to end."""
+def _cells(edges: FloatArray, frame: FloatArray) -> tuple[IntArray, IntArray]:
+    """Return the cells of one grid, shape (c, 2), and all their lists end to end."""
     count = int(frame[4] * frame[5])
-    cells = np.empty((count, 3))
+    cells = np.empty((count, 2), np.int64)
     lists = np.empty(count * len(edges), np.int64)
-    used = fill_grid(edges, first_edge, frame, cells, lists)
+    used = fill_grid(edges, frame, cells, lists)
     return cells, lists[:used].copy()

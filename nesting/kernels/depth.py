@@ -11,25 +11,28 @@ the boundary is free altogether.
 import math
 
 import numpy as np
+import numpy.typing as npt
 
 from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
 
-FREE = -1.0
+FREE = -1
 CELLS = 400
 
 # edges (e, 7): x0, y0, dx, dy, reflex at start, reflex at end, 1 / (dx dx + dy dy); pairs (s, s):
-# the number of the grid; flips (s, s): 1, or -1 where the grid is that of the opposite order;
-# frames (p, 9): least x, least y, greatest x, greatest y, columns, rows, columns over width, rows
-# over height, first cell; cells (c, 3): where the cell's list begins and ends, and the least depth
-# in it, FREE if it is free altogether; the lists of edges.
-Grids = tuple[FloatArray, IntArray, FloatArray, FloatArray, FloatArray, IntArray]
+# the number of the grid; frames (s, s, 10): least x, least y, greatest x, greatest y, columns,
+# rows, columns over width, rows over height, first cell, and 1, or -1 where the grid is that of the
+# opposite order; cells (c + 1, 2): the least depth in each, whole units, FREE if it is free
+# altogether, and where its list begins; the lists of edges.
+# Cells are read at random for every sample, so they are kept small.
+Small = npt.NDArray[np.int32]
+Grids = tuple[FloatArray, IntArray, FloatArray, Small, Small]
 
 
 @inlined
-def nearest(x: float, y: float, edge: FloatArray) -> tuple[float, float]:
+def nearest(x: float, y: float, edges: FloatArray, e: int) -> tuple[float, float]:
     """Return the squared distance to an edge and where along it, 0 to 1, the nearest point is."""
-    ox, oy, dx, dy = x - edge[0], y - edge[1], edge[2], edge[3]
-    along = min(1.0, max(0.0, (ox * dx + oy * dy) * edge[6]))
+    ox, oy, dx, dy = x - edges[e, 0], y - edges[e, 1], edges[e, 2], edges[e, 3]
+    along = min(1.0, max(0.0, (ox * dx + oy * dy) * edges[e, 6]))
     ox -= along * dx
     oy -= along * dy
     return ox * ox + oy * oy, along
@@ -48,13 +51,12 @@ def is_inside_edges(x: float, y: float, edges: FloatArray) -> bool:
 
 
 @kernel
-def fill_grid(
-    edges: FloatArray, first_edge: int, frame: FloatArray, cells: FloatArray, lists: IntArray
-) -> int:
+def fill_grid(edges: FloatArray, frame: FloatArray, cells: IntArray, lists: IntArray) -> int:
     """Work out the cells of one grid; return how many entries were written to ``lists``.
 
-    ``cells`` gets one row for each cell, row by row; ``lists`` the numbers of the edges near each
-    cell, counted from ``first_edge``. ``lists`` must have room for every edge in every cell.
+    ``cells`` (c, 2) gets the least depth in each cell and where its list begins, row by row;
+    ``lists`` the numbers of the edges near each cell. It must have room for every edge in every
+    cell.
     """
     columns, rows = int(frame[4]), int(frame[5])
     wide, high = 1.0 / frame[6], 1.0 / frame[7]
@@ -66,66 +68,68 @@ def fill_grid(
         y = frame[1] + (cell // columns + 0.5) * high
         least = np.inf
         for e in range(len(edges)):
-            distances[e] = nearest(x, y, edges[e])[0]
+            distances[e] = nearest(x, y, edges, e)[0]
             least = min(least, distances[e])
         apart = math.sqrt(least)
-        cells[cell, 0] = cells[cell, 1] = used
-        cells[cell, 2] = 0.0
+        cells[cell, 0], cells[cell, 1] = 0, used
         if apart > half:
-            cells[cell, 2] = apart - half if is_inside_edges(x, y, edges) else FREE
-        if cells[cell, 2] == FREE:
+            cells[cell, 0] = int(apart - half) if is_inside_edges(x, y, edges) else FREE
+        if cells[cell, 0] == FREE:
             continue
         reach = (apart + 2.0 * half) * (1.0 + 1e-9)
         for e in range(len(edges)):
             if distances[e] <= reach * reach:
-                lists[used] = first_edge + e
+                lists[used] = e
                 used += 1
-        cells[cell, 1] = used
     return used
 
 
 @inlined
-def cell_at(
-    fixed: int, moving: int, dx: float, dy: float, grids: Grids
-) -> tuple[int, float, float]:
-    """Return the cell for ``moving`` at (dx, dy) from ``fixed``, and that place in its grid.
+def cell_at(frames: FloatArray, fixed: int, moving: int, dx: float, dy: float) -> int:
+    """Return the cell in which the place (dx, dy) of the grid of two shapes lies.
 
     Beyond the grid it is the nearest cell: for boxes that overlap.
     """
-    flip, frame = grids[2][fixed, moving], grids[3][grids[1][fixed, moving]]
-    dx, dy = flip * dx, flip * dy
-    column = min(max((dx - frame[0]) * frame[6], 0.0), frame[4] - 1.0)
-    row = min(max((dy - frame[1]) * frame[7], 0.0), frame[5] - 1.0)
-    return int(frame[8] + np.floor(row) * frame[4] + column), dx, dy
+    columns = frames[fixed, moving, 4]
+    column = (dx - frames[fixed, moving, 0]) * frames[fixed, moving, 6]
+    row = (dy - frames[fixed, moving, 1]) * frames[fixed, moving, 7]
+    column = min(max(column, 0.0), columns - 1.0)
+    row = np.floor(min(max(row, 0.0), frames[fixed, moving, 5] - 1.0))
+    return int(frames[fixed, moving, 8] + row * columns + column)
 
 
 @inlined
-def depth_in_cell(cell: int, x: float, y: float, grids: Grids) -> float:
+def depth_in_cell(
+    cell: int, x: float, y: float, edges: FloatArray, cells: Small, lists: Small
+) -> float:
     """Return how deep the place (x, y) lies inside the no-fit polygon, 0 if it does not."""
-    edges, cells, lists = grids[0], grids[4], grids[5]
     least, best_along, best = np.inf, 0.0, 0
-    for k in range(int(cells[cell, 0]), int(cells[cell, 1])):
-        apart, along = nearest(x, y, edges[lists[k]])
+    for k in range(cells[cell, 1], cells[cell + 1, 1]):
+        apart, along = nearest(x, y, edges, lists[k])
         if apart < least:
             least, best_along, best = apart, along, lists[k]
     inside = True
-    if cells[cell, 2] == 0.0:
-        edge = edges[best]
+    if cells[cell, 0] == 0:
         if best_along <= 0.0:
-            inside = edge[4] > 0.0
+            inside = edges[best, 4] > 0.0
         elif best_along >= 1.0:
-            inside = edge[5] > 0.0
+            inside = edges[best, 5] > 0.0
         else:
-            inside = edge[2] * (y - edge[1]) - edge[3] * (x - edge[0]) > 0.0
+            left = edges[best, 2] * (y - edges[best, 1]) - edges[best, 3] * (x - edges[best, 0])
+            inside = left > 0.0
     return math.sqrt(least) if inside else 0.0
 
 
 @kernel
 def overlap_depth(fixed: int, moving: int, dx: float, dy: float, grids: Grids) -> float:
     """Return how deep ``moving`` at (dx, dy) from ``fixed`` overlaps it, 0 if it does not."""
-    cell, x, y = cell_at(fixed, moving, dx, dy, grids)
-    frame = grids[3][grids[1][fixed, moving]]
-    inside = frame[0] < x < frame[2] and frame[1] < y < frame[3]
-    if not inside or grids[4][cell, 2] == FREE:
+    edges, _, frames, cells, lists = grids
+    frame = frames[fixed, moving]
+    dx, dy = frame[9] * dx, frame[9] * dy
+    inside = frame[0] < dx < frame[2] and frame[1] < dy < frame[3]
+    if not inside:
         return 0.0
-    return depth_in_cell(cell, x, y, grids)
+    cell = cell_at(frames, fixed, moving, dx, dy)
+    if cells[cell, 0] == FREE:
+        return 0.0
+    return depth_in_cell(cell, dx, dy, edges, cells, lists)

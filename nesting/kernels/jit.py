@@ -21,6 +21,7 @@ _KERNELS: list[Any] = []
 _FOR_SEPARATION = {
     "nesting.kernels.depth",
     "nesting.kernels.near_pairs",
+    "nesting.kernels.place_cost",
     "nesting.kernels.separate",
 }
 

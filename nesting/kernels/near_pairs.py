@@ -97,7 +97,7 @@ def pushed_out(x: float, y: float, edges: FloatArray) -> tuple[float, float]:
     """Return the place nearest to (x, y) that lies just outside, for one that lies inside."""
     least, best, best_along = np.inf, 0, 0.0
     for e in range(len(edges)):
-        apart, along = nearest(x, y, edges[e])
+        apart, along = nearest(x, y, edges, e)
         if apart < least:
             least, best, best_along = apart, e, along
     edge = edges[best]
@@ -119,7 +119,7 @@ def separating_planes(
     Pairs farther apart than ``reach`` are left out. ``edge_starts`` (p, 2) holds the first edge of
     each pair's no-fit polygon and one past its last.
     """
-    edges, pairs, boxes = grids[0], grids[1], grids[3]  # a frame begins with its box
+    edges, pairs, frames = grids[0], grids[1], grids[2]
     n = len(shapes)
     near = np.empty((64, 2), np.int64)
     rows = np.empty((64, 3), np.float64)
@@ -130,9 +130,10 @@ def separating_planes(
             a, b = (i, j) if shapes[i] <= shapes[j] else (j, i)
             pair = pairs[shapes[a], shapes[b]]
             x, y = places[b, 0] - places[a, 0], places[b, 1] - places[a, 1]
-            if x < boxes[pair, 0] - reach or x > boxes[pair, 2] + reach:
+            box = frames[shapes[a], shapes[b], :4]
+            if x < box[0] - reach or x > box[2] + reach:
                 continue
-            if y < boxes[pair, 1] - reach or y > boxes[pair, 3] + reach:
+            if y < box[1] - reach or y > box[3] + reach:
                 continue
             of_pair = edges[edge_starts[pair, 0] : edge_starts[pair, 1]]
             free_x, free_y = x, y

@@ -15,9 +15,10 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.depth import FREE, Grids, cell_at, depth_in_cell, overlap_depth
+from nesting.kernels.depth import overlap_depth
 from nesting.kernels.held import on_comb
 from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
+from nesting.kernels.place_cost import Board, Problem, cost_at, looked_at, meeting
 
 NEAR_SAMPLES = 6
 WIDE_SAMPLES = 8
@@ -26,18 +27,6 @@ PATIENCE = 100.0
 STRIKES = 3.0
 
 State = npt.NDArray[np.uint64]
-# shapes (n,) and places (n, 2) of the copies; the copies from left to right (n,), and the left,
-# low, right and high sides of their boxes in that order (4, n)
-Layout = tuple[IntArray, FloatArray, IntArray, FloatArray]
-# item of each copy that may move (m,), pose_starts (items + 1,), poses (p, 7): shape, lowest y,
-# highest y, combs along and across; sizes (s, 2), scales of pairs of copies (n, n), greatest extent
-# of any shape along x. The copies from m on lie still.
-Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray, float]
-# depths (n, n) of every pair, and weights (n, n) of at least its scale
-Pairs = tuple[FloatArray, FloatArray]
-# for the copies met at one place: their cells (n,), and x, y and factor (n, 3)
-Room = tuple[IntArray, FloatArray]
-Board = tuple[Layout, Problem, Pairs, Grids, Room]
 
 
 @inlined
@@ -52,110 +41,49 @@ def random(state: State) -> float:
     return float(drawn) * (1.0 / 9007199254740992.0)
 
 
-@inlined
-def first_beyond(values: FloatArray, limit: float) -> int:
-    """Return the index of the first of the rising ``values`` above ``limit``."""
-    low, high = 0, len(values)
-    while low < high:
-        middle = (low + high) // 2
-        if values[middle] > limit:
-            high = middle
-        else:
-            low = middle + 1
-    return low
-
-
-@kernel
-def cost_at(copy: int, shape: int, x: float, y: float, board: Board, bound: float) -> float:
-    """Return the weighted overlap of a copy with all others if it lay there.
-
-    Gives up and returns some number of at least ``bound`` once the cost is sure to reach it. The
-    least depths of the cells tell that for most places without a look at any edge.
-    """
-    (shapes, _, ranked, boxes), problem, (_, weights), grids, room = board
-    sizes = problem[3]
-    cells, met = room
-    floors = grids[4]
-    right, top = x + sizes[shape, 0], y + sizes[shape, 1]
-    total = sure = 0.0
-    found = 0
-    for rank in range(first_beyond(boxes[0], x - problem[5]), len(shapes)):
-        if boxes[0, rank] >= right:
-            break
-        other = ranked[rank]
-        apart = (x >= boxes[2, rank]) | (y >= boxes[3, rank]) | (top <= boxes[1, rank])
-        if apart | (other == copy):
-            continue
-        cell, px, py = cell_at(shapes[other], shape, x - boxes[0, rank], y - boxes[1, rank], grids)
-        if floors[cell, 2] == FREE:
-            continue
-        factor = weights[copy, other]
-        sure += factor * floors[cell, 2]
-        if sure >= bound:
-            return float(sure)
-        cells[found] = cell
-        met[found, 0], met[found, 1], met[found, 2] = px, py, factor
-        found += 1
-    for k in range(found):
-        depth = depth_in_cell(cells[k], met[k, 0], met[k, 1], grids)
-        if depth > TOUCH:
-            total += met[k, 2] * depth
-            if total >= bound:
-                break
-    return total
-
-
 @kernel
 def put(copy: int, shape: int, x: float, y: float, board: Board) -> None:
     """Lay a copy in a pose at (x, y) and work out anew how deep it overlaps each other one."""
-    (shapes, places, ranked, boxes), _, _, _, _ = board
+    (shapes, places, lying), _, _, _, _ = board
     shapes[copy], places[copy, 0], places[copy, 1] = shape, x, y
     rank = 0
-    while ranked[rank] != copy:
+    while lying[5, rank] != copy:
         rank += 1
     last = len(shapes) - 1
-    while rank > 0 and boxes[0, rank - 1] > x:
-        shift(rank - 1, rank, ranked, boxes)
+    while rank > 0 and lying[0, rank - 1] > x:
+        lying[:, rank] = lying[:, rank - 1]
         rank -= 1
-    while rank < last and boxes[0, rank + 1] < x:
-        shift(rank + 1, rank, ranked, boxes)
+    while rank < last and lying[0, rank + 1] < x:
+        lying[:, rank] = lying[:, rank + 1]
         rank += 1
     enter(copy, rank, board)
     measure_overlaps(copy, board)
 
 
 @inlined
-def shift(rank: int, to: int, ranked: IntArray, boxes: FloatArray) -> None:
-    """Copy what is known of the copy at one rank to another rank."""
-    ranked[to] = ranked[rank]
-    for side in range(4):
-        boxes[side, to] = boxes[side, rank]
-
-
-@inlined
 def enter(copy: int, rank: int, board: Board) -> None:
-    """Write a copy and the sides of its box at a rank."""
-    (shapes, places, ranked, boxes), problem, _, _, _ = board
+    """Write a copy, its shape and the sides of its box at a rank."""
+    (shapes, places, lying), problem, _, _, _ = board
     sizes, shape = problem[3], shapes[copy]
-    ranked[rank] = copy
-    boxes[0, rank], boxes[1, rank] = places[copy, 0], places[copy, 1]
-    boxes[2, rank] = places[copy, 0] + sizes[shape, 0]
-    boxes[3, rank] = places[copy, 1] + sizes[shape, 1]
+    lying[0, rank], lying[1, rank] = places[copy, 0], places[copy, 1]
+    lying[2, rank] = places[copy, 0] + sizes[shape, 0]
+    lying[3, rank] = places[copy, 1] + sizes[shape, 1]
+    lying[4, rank], lying[5, rank] = shape, copy
 
 
 @kernel
 def measure_overlaps(copy: int, board: Board) -> None:
     """Work out how deep a copy overlaps each other one, of which one may move."""
-    (shapes, places, ranked, boxes), problem, (depths, _), grids, _ = board
+    (shapes, places, lying), problem, (depths, _), grids, met = board
     shape, x, y = shapes[copy], places[copy, 0], places[copy, 1]
-    right, still = x + problem[3][shape, 0], len(problem[0])
+    wide, high = problem[3][shape]
+    still = len(problem[0])
     for other in range(len(shapes)):
-        depths[copy, other] = depths[other, copy] = 0.0
-    for rank in range(first_beyond(boxes[0], x - problem[5]), len(shapes)):
-        if boxes[0, rank] >= right:
-            break
-        other = ranked[rank]
-        if other != copy and min(other, copy) < still:
+        if depths[copy, other] > 0.0:
+            depths[copy, other] = depths[other, copy] = 0.0
+    for k in range(meeting(copy, (x, y, x + wide, y + high), problem[5], lying, met)):
+        other = int(lying[5, int(met[k, 0])])
+        if min(other, copy) < still:
             dx, dy = x - places[other, 0], y - places[other, 1]
             depth = overlap_depth(shapes[other], shape, dx, dy, grids)
             if depth > TOUCH:
@@ -177,20 +105,57 @@ def held_y(y: float, pose: FloatArray) -> float:
 
 
 @kernel
-def refined(
-    copy: int,
-    pose: FloatArray,
-    start: tuple[float, float, float],
-    length: float,
-    board: Board,
-    state: State,
-) -> tuple[float, float, float]:
-    """Return (x, y, cost) after small steps along x, y or a diagonal while they help.
+def sampled(
+    copy: int, length: float, board: Board, state: State
+) -> tuple[int, float, float, float]:
+    """Return the row of the pose, x, y and cost of the best of random places, near and anywhere.
 
-    ``start`` is (x, y, cost). Steps begin at a tenth of the piece and end at a fiftieth of the
-    overlap it had, for finer ones are lost on it.
+    The place where the copy lies now is one of them. The row is -1 if its pose is not known and
+    nothing else is better.
     """
-    x, y, cost = start
+    seen = looked_at(board)
+    (shapes, places, _), (item_of, pose_starts, poses, sizes, _, _), _, _, _ = board
+    now, item = shapes[copy], item_of[copy]
+    old_x, old_y = places[copy, 0], places[copy, 1]
+    best_pose, best_x, best_y = -1, old_x, old_y
+    best = cost_at(copy, now, best_x, best_y, np.inf, seen)
+    for p in range(pose_starts[item], pose_starts[item + 1]):
+        pose, shape = poses[p], int(poses[p, 0])
+        wide, high = sizes[shape, 0], sizes[shape, 1]
+        if wide > length:
+            continue
+        if best_pose < 0 and shape == now and pose[1] <= best_y <= pose[2]:
+            best_pose = p  # of the bands that this shape may lie in, the one it lies in
+        middle_x = old_x + 0.5 * (sizes[now, 0] - wide)
+        middle_y = old_y + 0.5 * (sizes[now, 1] - high)
+        for sample in range(NEAR_SAMPLES + WIDE_SAMPLES):
+            if sample < NEAR_SAMPLES:
+                x = middle_x + (random(state) - 0.5) * wide
+                y = middle_y + (random(state) - 0.5) * high
+            else:
+                x = random(state) * (length - wide)
+                y = pose[1] + random(state) * (pose[2] - pose[1])
+            x, y = held_x(x, length, pose, wide), held_y(y, pose)
+            if np.isnan(x + y):
+                break
+            trial = cost_at(copy, shape, x, y, best, seen)
+            if trial < best:
+                best, best_pose, best_x, best_y = trial, p, x, y
+    return best_pose, best_x, best_y, best
+
+
+@kernel
+def refined(
+    copy: int, start: tuple[int, float, float, float], length: float, board: Board, state: State
+) -> tuple[float, float]:
+    """Return (x, y) after small steps along x, y or a diagonal while they help.
+
+    ``start`` is the row of a pose, x, y and cost. Steps begin at a tenth of the piece and end at a
+    fiftieth of the overlap it had, for finer ones are lost on it.
+    """
+    seen = looked_at(board)
+    row, x, y, cost = start
+    pose = board[1][2][row]
     shape = int(pose[0])
     wide, high = board[1][3][shape]
     step = 0.1 * min(wide, high)
@@ -203,50 +168,24 @@ def refined(
         for sign in (1.0, -1.0):
             to_x = held_x(x + sign * step_x, length, pose, wide)
             to_y = held_y(y + sign * step_y, pose)
-            trial = cost_at(copy, shape, to_x, to_y, board, cost)
+            trial = cost_at(copy, shape, to_x, to_y, cost, seen)
             if trial < cost:
                 x, y, cost, better = to_x, to_y, trial, True
                 break
         step *= 1.1 if better else 0.5
-    return x, y, cost
+    return x, y
 
 
 @kernel
 def move_copy(copy: int, length: float, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
-    (shapes, places, _, _), (item_of, pose_starts, poses, sizes, _, _), _, _, _ = board
-    now, item = shapes[copy], item_of[copy]
-    best_pose, best_x, best_y = -1, places[copy, 0], places[copy, 1]
-    best = cost_at(copy, now, best_x, best_y, board, np.inf)
-    for p in range(pose_starts[item], pose_starts[item + 1]):
-        pose, shape = poses[p], int(poses[p, 0])
-        wide, high = sizes[shape]
-        if wide > length:
-            continue
-        if best_pose < 0 and shape == now and pose[1] <= best_y <= pose[2]:
-            best_pose = p  # of the bands that this shape may lie in, the one it lies in
-        middle_x = places[copy, 0] + 0.5 * (sizes[now, 0] - wide)
-        middle_y = places[copy, 1] + 0.5 * (sizes[now, 1] - high)
-        for sample in range(NEAR_SAMPLES + WIDE_SAMPLES):
-            if sample < NEAR_SAMPLES:
-                x = middle_x + (random(state) - 0.5) * wide
-                y = middle_y + (random(state) - 0.5) * high
-            else:
-                x = random(state) * (length - wide)
-                y = pose[1] + random(state) * (pose[2] - pose[1])
-            x, y = held_x(x, length, pose, wide), held_y(y, pose)
-            if np.isnan(x + y):
-                break
-            trial = cost_at(copy, shape, x, y, board, best)
-            if trial < best:
-                best, best_pose, best_x, best_y = trial, p, x, y
-    if best_pose >= 0:
-        pose = poses[best_pose]
-        best_x, best_y, best = refined(copy, pose, (best_x, best_y, best), length, board, state)
-        put(copy, int(pose[0]), best_x, best_y, board)
+    best = sampled(copy, length, board, state)
+    if best[0] >= 0:
+        x, y = refined(copy, best, length, board, state)
+        put(copy, int(board[1][2][best[0], 0]), x, y, board)
 
 
-@kernel
+@inlined
 def deepest_overlap(copy: int, board: Board) -> float:
     """Return the deepest overlap of one copy with another."""
     depths = board[2][0]
@@ -350,7 +289,7 @@ def attempt(
     strikes; ``best`` the layout of least overlap. A hundred passes without two per cent of gain
     are a strike: back to the best layout, weights kept. Three strikes end the attempt.
     """
-    shapes, places, _, _ = board[0]
+    shapes, places, _ = board[0]
     order = np.arange(len(board[1][0]))
     moves = 0
     while moves < most_moves:

@@ -59,10 +59,10 @@ def test_depth_on_a_fine_raster_of_hollow_shapes(first: object) -> None:
 
 def test_nearest_point_of_an_edge() -> None:
     """Above the middle of an edge 10 long: 4 away, halfway; beyond its end: 5 away, at the end."""
-    edge = np.array([0.0, 0.0, 10.0, 0.0, 0.0, 0.0, 0.01])
+    edges = np.array([[0.0, 0.0, 10.0, 0.0, 0.0, 0.0, 0.01]])
 
-    assert nearest(5.0, 4.0, edge) == (16.0, 0.5)
-    assert nearest(13.0, 4.0, edge) == (25.0, 1.0)
+    assert nearest(5.0, 4.0, edges, 0) == (16.0, 0.5)
+    assert nearest(13.0, 4.0, edges, 0) == (25.0, 1.0)
 
 
 def test_inside_by_crossings() -> None:

@@ -24,9 +24,9 @@ def test_a_free_place_stays_free_within_its_planes(
     prepared = prepared_pair(first, second)
     grids, starts = prepared.grids.arrays, prepared.grids.edge_starts
     a, b = prepared.poses[0][0].shape, prepared.poses[1][0].shape
-    pair = grids[1][min(a, b), max(a, b)]
-    left, low, right, high = grids[3][pair, :4]
     a, b = min(a, b), max(a, b)
+    pair = grids[1][a, b]
+    left, low, right, high = grids[2][a, b, :4]
     size = np.array([right - left, high - low])
     here = np.array([left, low]) + np.array(at) * size
     assume(overlap_depth(a, b, here[0], here[1], grids) == 0.0)
