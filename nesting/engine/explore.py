@@ -1,9 +1,10 @@
 """Exploring: shorten a valid layout a little, separate, compact, and begin anew elsewhere.
 
 After a success the strip shrinks again. After a failure the layout goes to a pool ordered by what
-overlap remained, and a good one of the pool is tried again with two large copies swapped (the
-outline of this search: Elkeran 2013, "A new approach for sheet nesting problem using guided cuckoo
-search and pairwise clustering"; Imamichi, Yagiura & Nagamochi 2009).
+overlap remained, and a good one of the pool is tried again with two large copies swapped, on a
+strip that is shortened a little less with every failure (the outline of this search: Elkeran 2013,
+"A new approach for sheet nesting problem using guided cuckoo search and pairwise clustering";
+Imamichi, Yagiura & Nagamochi 2009).
 """
 
 import time
@@ -17,7 +18,8 @@ from nesting.engine.laid import Laid, laid
 from nesting.engine.prepared import Prepared
 from nesting.engine.separate import Attempt, begin, go_on
 
-SHRINK = 0.003
+BOLDEST_SHRINK, LEAST_SHRINK = 0.005, 0.0005
+MODESTY = 0.85
 NEAR_MISS = 0.05
 LEAST_GAIN = 1e-6
 MOST_POOLED = 20
@@ -86,7 +88,8 @@ def explore(
 
 def _next_attempt(prepared: Prepared, explorer: Explorer, rng: np.random.Generator) -> Attempt:
     """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred."""
-    length = max(prepared.unbeatable_length, explorer.best.length * (1.0 - SHRINK))
+    shrink = max(LEAST_SHRINK, BOLDEST_SHRINK * MODESTY ** len(explorer.pool))
+    length = max(prepared.unbeatable_length, explorer.best.length * (1.0 - shrink))
     if not explorer.pool:
         start = shrunk(prepared, explorer.best, length, rng)
     else:
