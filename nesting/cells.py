@@ -2,9 +2,15 @@
 
 import contextlib
 import pickle
-import signal
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    BrokenExecutor,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    wait,
+)
 from io import BytesIO
 from pathlib import Path
 from types import MappingProxyType
@@ -13,7 +19,7 @@ from typing import Any
 from nesting.cell_file import cell_name, format_cell, parse_cell
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
-from nesting.engine.workers import start_method
+from nesting.engine.workers import begin_worker, start_method
 from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError, SpreadRefusedError
 from nesting.lay import LayRequest, lay_pieces
 from pieces.atomic_file import write_text_atomically
@@ -50,7 +56,7 @@ def lay_cells(
     Raises
     ------
     LayStoppedError
-        If ``progress`` asked to stop; what was finished is kept.
+        If ``progress`` asked to stop, or a worker was lost; what was finished is kept.
     CellFileError
         If a kept cell cannot be read, or a new one not written.
     NestingError, PiecesError
@@ -67,7 +73,7 @@ def lay_cells(
             done, _ = wait(pending, timeout=_TELL_EVERY_S, return_when=FIRST_COMPLETED)
             for future in done:
                 number = pending.pop(future)
-                rows[number] = _finished(future.result(), requests[number], folder)
+                rows[number] = _finished(_told(future), requests[number], folder)
             if progress is not None and progress(len(rows) - len(pending), len(rows)):
                 raise LayStoppedError("stopped at your request before all cells were done")
     finally:
@@ -86,6 +92,23 @@ def _kept(folder: Path | None, request: LayRequest) -> CompareRow | None:
         return None
     except (OSError, UnicodeDecodeError, CellFileError) as problem:
         raise CellFileError(f"{path}: {problem}; remove this file and run again") from problem
+
+
+def _told(future: Future[str]) -> str:
+    """Return what a cell came to.
+
+    Raises
+    ------
+    LayStoppedError
+        If the process that laid it was lost.
+    """
+    try:
+        return future.result()
+    except BrokenExecutor as problem:
+        raise LayStoppedError(
+            "a worker process was ended from outside, perhaps for want of memory; what was "
+            "finished is kept if cells are: run the same command again, with fewer --workers"
+        ) from problem
 
 
 def _finished(text: str, request: LayRequest, folder: Path | None) -> CompareRow:
@@ -165,5 +188,6 @@ def cell_pool(workers: int) -> Iterator[Executor]:
 
 
 def _begin_worker(event: Any) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    """Take the event with which the parent asks a search to end."""
+    begin_worker()
     _stop["event"] = event

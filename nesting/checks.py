@@ -243,16 +243,19 @@ def _lengths(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
             f"the marker says {words(marker, marker.length_mm)}, and its pieces reach "
             f"{words(marker, reached_mm)}",
         )
-    end_mm, before = 0.0, "must begin at the cut end of the cloth"
+    end_mm, due_mm, before = 0.0, 0.0, "must begin at the cut end of the cloth"
     for number, stretch in enumerate(marker.stretches, start=1):
-        if abs(end_mm - stretch.start_mm) > TOLERANCE_MM:
+        if abs(due_mm - stretch.start_mm) > TOLERANCE_MM:
             yield error(
                 "wrong-length",
                 f"stretch {number} of the lay begins at {words(marker, stretch.start_mm)}, and "
                 f"{before}",
             )
         end_mm = stretch.end_mm
+        due_mm = end_mm + marker.rules.gap_mm
         before = f"stretch {number} ends at {words(marker, end_mm)}"
+        if marker.rules.gap_mm > 0.0:
+            before += f", and {words(marker, marker.rules.gap_mm)} stay free between pieces"
     if abs(end_mm - marker.length_mm) > TOLERANCE_MM:
         yield error(
             "wrong-length",

@@ -255,13 +255,13 @@ def _laid_out(
     progress: LayCallback | None,
     start: Marker | None,
 ) -> tuple[tuple[Stretch, ...], tuple[Placement, ...], tuple[Packing, ...]]:
-    """Lay one stretch after another; phases settled in one hold for those after it."""
+    """Lay one stretch after another, a gap apart if pieces are to be; phases settled stay so."""
     stretches: list[Stretch] = []
     placements: list[Placement] = []
     packings: list[Packing] = []
     settled: dict[int, float] = {}
     for number, planned in enumerate(plan):
-        start_mm = stretches[-1].end_mm if stretches else 0.0
+        start_mm = stretches[-1].end_mm + request.rules.gap_mm if stretches else 0.0
         told = _told(progress, start_mm, number, len(plan))
         strip = strip_for(
             planned,

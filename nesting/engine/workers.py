@@ -1,16 +1,20 @@
 """Worker processes: several searchers at once, each with the prepared strip in its own memory."""
 
 import multiprocessing
+import os
 import signal
 import threading
 from collections.abc import Callable
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any, Protocol, TypeVar
 
 from nesting.engine.prepared import Prepared
+from nesting.errors import StripError
 
 Searcher = TypeVar("Searcher")
+MOST_TRIES = 3
 
 
 class Team(Protocol):
@@ -28,9 +32,7 @@ class Team(Protocol):
 _held: dict[str, Prepared] = {}
 
 
-def team_of(
-    prepared: Prepared, workers: int
-) -> tuple[AbstractContextManager[Executor | None], Team]:
+def team_of(prepared: Prepared, workers: int) -> tuple[AbstractContextManager[None], Team]:
     """Return a context to hold open, and the team that works while it is open.
 
     One worker works in this process; more work in processes of their own.
@@ -45,20 +47,73 @@ def team_of(
             pairs = zip(searchers, options, strict=True)
             return [step(prepared, searcher, **chosen) for searcher, chosen in pairs]
 
-        return nullcontext(None), work_here
+        return nullcontext(), work_here
 
-    pool = ProcessPoolExecutor(
-        workers, mp_context=start_method(), initializer=_hold, initargs=(prepared,)
-    )
+    members = _Members(prepared, workers)
+    return members, members
 
-    def work_in_pool(
-        step: Callable[..., Searcher], searchers: list[Searcher], options: list[dict[str, Any]]
+
+class _Members:
+    """The processes of a team. If one is lost, all are replaced and the round is run again.
+
+    A round is reckoned from what the searchers were before it, so nothing is lost but time.
+    """
+
+    def __init__(self, prepared: Prepared, workers: int) -> None:
+        self._prepared = prepared
+        self._workers = workers
+        self._pool: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> None:
+        """Hold the team; processes are begun in the first round."""
+
+    def __exit__(self, *_: object) -> None:
+        """End the processes, once their round is over."""
+        if self._pool is not None:
+            self._pool.shutdown()
+
+    def __call__(
+        self,
+        step: Callable[..., Searcher],
+        searchers: list[Searcher],
+        options: list[dict[str, Any]],
     ) -> list[Searcher]:
+        """Run a round.
+
+        Raises
+        ------
+        StripError
+            If processes are lost again and again.
+        """
+        for _ in range(MOST_TRIES):
+            try:
+                return self._run(step, searchers, options)
+            except BrokenProcessPool:
+                if self._pool is not None:
+                    self._pool.shutdown()
+                self._pool = None
+        raise StripError(
+            f"worker processes were ended from outside {MOST_TRIES} times in one round, perhaps "
+            "for want of memory; ask for one worker, or lay fewer pieces at a time"
+        )
+
+    def _run(
+        self,
+        step: Callable[..., Searcher],
+        searchers: list[Searcher],
+        options: list[dict[str, Any]],
+    ) -> list[Searcher]:
+        if self._pool is None:
+            self._pool = ProcessPoolExecutor(
+                self._workers,
+                mp_context=start_method(),
+                initializer=_hold,
+                initargs=(self._prepared,),
+            )
         pairs = zip(searchers, options, strict=True)
+        pool = self._pool
         futures = [pool.submit(_step_held, step, searcher, chosen) for searcher, chosen in pairs]
         return [future.result() for future in futures]
-
-    return pool, work_in_pool
 
 
 def start_method() -> Any:
@@ -71,9 +126,25 @@ def start_method() -> Any:
     return multiprocessing.get_context("fork" if alone and "fork" in methods else "spawn")
 
 
-def _hold(prepared: Prepared) -> None:
-    """Keep the strip for later rounds, and leave Ctrl-C to the parent process."""
+def begin_worker() -> None:
+    """Leave Ctrl-C to the parent process, and end with it however it ends.
+
+    A parent that is killed tells nobody, and its workers would wait for it forever.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
+
+
+def _end_with(parent: Any) -> None:
+    parent.join()
+    os._exit(1)  # the main thread may be deep in a kernel, so no exception would reach it
+
+
+def _hold(prepared: Prepared) -> None:
+    """Keep the strip for later rounds."""
+    begin_worker()
     _held["prepared"] = prepared
 
 
