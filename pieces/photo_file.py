@@ -41,13 +41,25 @@ class PhotoReading:
         The pieces; y points up the first photograph.
     accuracy
         How far they can be trusted.
-    preview_png
-        The photographs with the pieces drawn over them, a PNG file.
+    views
+        The photographs, and how each shows the floor.
+    found
+        The pieces where they lie on the floor.
+    sheets_mm
+        Corners of the sheets on the floor.
     """
 
     drawing: Drawing
     accuracy: Accuracy
-    preview_png: bytes
+    views: tuple[tuple[Photo, Plane], ...]
+    found: tuple[Found, ...]
+    sheets_mm: tuple[FloatArray, ...]
+
+    def preview_png(self) -> bytes:
+        """Return the photographs with the pieces drawn over them, a PNG file."""
+        words = self.accuracy.sentence
+        words = f"{words[:1].upper()}{words[1:]}."
+        return preview_png(self.views, self.found, self.sheets_mm, words)
 
 
 def read_photos(
@@ -130,12 +142,9 @@ def drawing_of_photos(
     return PhotoReading(
         drawing=drawing,
         accuracy=accuracy,
-        preview_png=preview_png(
-            list(zip(photos, floor.planes, strict=True)),
-            _found(drawing, outlines),
-            list(floor.sheets_mm.values()),
-            accuracy.sentence[:1].upper() + accuracy.sentence[1:] + ".",
-        ),
+        views=tuple(zip(photos, floor.planes, strict=True)),
+        found=tuple(_found(drawing, outlines)),
+        sheets_mm=tuple(floor.sheets_mm.values()),
     )
 
 

@@ -27,7 +27,8 @@ class Accuracy:
     mm_per_px
         Millimetres that a pixel shows, at the worst place of a piece.
     misfit_px, misfit_mm
-        Root mean square of what the known points of the sheets miss.
+        Root mean square of what the marks miss; None for a blank sheet, whose four corners
+        always fit.
     smear_mm
         Over how much sharp edges are smeared.
     error_mm
@@ -35,17 +36,18 @@ class Accuracy:
     """
 
     mm_per_px: float
-    misfit_px: float
-    misfit_mm: float
+    misfit_px: float | None
+    misfit_mm: float | None
     smear_mm: float
     error_mm: float
 
     @property
     def sentence(self) -> str:
         """The figures, in one sentence."""
+        marks = "" if self.misfit_mm is None else f", marks miss by {self.misfit_mm:.2f} mm"
         return (
-            f"a pixel shows {self.mm_per_px:.2f} mm, known points miss by {self.misfit_mm:.2f} mm, "
-            f"and the edges are right within about {self.error_mm:.1f} mm"
+            f"a pixel shows {self.mm_per_px:.2f} mm{marks}, and the edges are right within about "
+            f"{self.error_mm:.1f} mm"
         )
 
 
@@ -115,7 +117,7 @@ def accuracy_of(
         scales.append(float(scale.min()))
         every = np.sqrt(doubt**2 + (_EDGE_PX / scale) ** 2 + TOLERANCE_MM**2)
         errors.append(float(np.quantile(every, 0.95)))
-    least, error = min(scales), max(errors)
+    least, error, misfit = min(scales), max(errors), floor.misfit_px
     if least < LEAST_PX_PER_MM:
         raise PhotoError(
             f"a millimetre of a piece has {least:.2f} pixels, and {LEAST_PX_PER_MM:g} are needed; "
@@ -128,8 +130,8 @@ def accuracy_of(
         )
     return Accuracy(
         mm_per_px=1.0 / least,
-        misfit_px=floor.misfit_px,
-        misfit_mm=floor.misfit_px / float(np.median(scales)),
+        misfit_px=misfit,
+        misfit_mm=None if misfit is None else misfit / float(np.median(scales)),
         smear_mm=smear_mm,
         error_mm=error,
     )

@@ -1,6 +1,6 @@
 """Our printed marks in a photograph.
 
-The marks are the first 32 of OpenCV's 5 x 5 dictionary of ArUco marks (Garrido-Jurado and others
+The marks are the first 24 of OpenCV's 5 x 5 dictionary of ArUco marks (Garrido-Jurado and others
 2014, "Automatic generation and detection of highly reliable fiducial markers under occlusion").
 """
 

@@ -15,8 +15,9 @@ from pieces.photo.marks import KnownPoints
 from pieces.polygon import FloatArray
 
 UNIT_MM = 500.0
-BEND_SIGMA = 0.01
-"""What is believed of a lens before anything is seen: at the corner it bends by about 1 %."""
+BEND_SIGMA = 0.005
+"""What is believed of a lens before anything is seen: phones straighten their photographs, and at
+a corner less than 1 % is left (from memory), taken as two standard deviations."""
 _ROUNDS = 8
 
 
@@ -95,14 +96,14 @@ class Floor:
     sheets_mm
         Corners of each sheet on the floor, shape (4, 2), by its number.
     misfit_px
-        Root mean square of what known points miss, pixels.
+        Root mean square of what known points miss, pixels; None if there are no more than needed.
     modes
         For each photograph the ways in which its plane may be off, one standard deviation each.
     """
 
     planes: tuple[Plane, ...]
     sheets_mm: Mapping[int, FloatArray]
-    misfit_px: float
+    misfit_px: float | None
     modes: tuple[tuple[Plane, ...], ...]
 
     def upright(self) -> "Floor":
@@ -163,7 +164,7 @@ def find_floor(
     return Floor(
         planes=planes,
         sheets_mm=layout.sheets_mm(done.x),
-        misfit_px=float(np.sqrt((off**2).sum(axis=1).mean())),
+        misfit_px=float(np.sqrt((off**2).sum(axis=1).mean())) if len(off) > 4 else None,
         modes=tuple(tuple(one[i] for one in moved) for i in range(len(planes))),
     )
 

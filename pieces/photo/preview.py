@@ -61,7 +61,7 @@ def preview_png(
     )
     pen.text((10, high + 8), words, "#2A2522", ImageFont.load_default(max(size, 8.0)))
     stream = io.BytesIO()
-    sheet.save(stream, "PNG", optimize=True)
+    sheet.save(stream, "PNG", compress_level=4)
     return stream.getvalue()
 
 

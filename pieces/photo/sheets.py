@@ -13,12 +13,11 @@ from pieces.polygon import FloatArray
 _MM_PER_INCH = 25.4
 SHEETS_MM = MappingProxyType(
     {
-        # ISO 216
-        "a5": (148.0, 210.0),
+        # A sizes from ISO 216; Letter is size A of ANSI/ASME Y14.1
         "a4": (210.0, 297.0),
-        "a3": (297.0, 420.0),
-        # ANSI/ASME Y14.1: Letter is size A
         "letter": (8.5 * _MM_PER_INCH, 11.0 * _MM_PER_INCH),
+        "a3": (297.0, 420.0),
+        "a5": (148.0, 210.0),
     }
 )
 """Shorter and longer side of the sheets known by name, mm."""
@@ -28,7 +27,7 @@ MARK_CELLS = 7
 """A mark is 5 x 5 cells of black and white with a border of one black cell."""
 MARKS_WIDE_MM, MARKS_HIGH_MM = 180.0, 240.0
 """The box of the four marks on a page: it fits A4 and Letter, so that the paper plays no part."""
-PAGES = 8
+PAGES = 6
 MARKS_ON_PAGE = 4
 LARGEST_PAGE_MM = (8.5 * _MM_PER_INCH, 297.0)
 
@@ -94,7 +93,9 @@ def mark_corners_mm(place: int) -> FloatArray:
     x, y = 0.5 * (MARKS_WIDE_MM - MARK_MM), 0.5 * (MARKS_HIGH_MM - MARK_MM)
     middle = np.array([(-x, y), (x, y), (x, -y), (-x, -y)])[place]
     half = 0.5 * MARK_MM
-    corners: FloatArray = middle + np.array([(-half, half), (half, half), (half, -half), (-half, -half)])
+    corners: FloatArray = middle + np.array(
+        [(-half, half), (half, half), (half, -half), (-half, -half)]
+    )
     return corners
 
 

@@ -22,7 +22,8 @@ from pieces.transform import place
 from pieces.unfold import unfold
 from tests.datasets import CHECKOUT as ROOT
 
-FLOOR_PX_PER_MM = 3.0
+FLOOR_PX_PER_MM = 2.5
+_FINE = 3
 PAPERS = {"white": (235, 233, 226), "tissue": (214, 196, 160), "kraft": (181, 146, 106)}
 FLOORS = {"slate": (62, 64, 68), "oak": (104, 76, 52), "green": (40, 74, 60)}
 
@@ -44,7 +45,7 @@ class Shot:
     pages: tuple[tuple[float, float, float], ...] = ()
     sheets: tuple[tuple[float, float, float, float, float], ...] = ()
     floor: str = "slate"
-    size_px: tuple[int, int] = (3200, 2400)
+    size_px: tuple[int, int] = (2400, 1800)
     aim_mm: tuple[float, float] = (0.0, 0.0)
     lean_deg: float = 12.0
     around_deg: float = 40.0
@@ -93,7 +94,7 @@ def render(shot: Shot) -> np.ndarray:
     ).astype(np.float32)
     seen = seen * _light(shot, wide, high, rng)[..., None]
     seen = cv2.GaussianBlur(seen, (0, 0), shot.blur_px)
-    seen += rng.normal(0.0, shot.noise, seen.shape[:2] + (1,)).astype(np.float32)
+    seen += rng.normal(0.0, shot.noise, (*seen.shape[:2], 1)).astype(np.float32)
     seen += rng.normal(0.0, 0.5 * shot.noise, seen.shape).astype(np.float32)
     return np.clip(seen, 0, 255).astype(np.uint8)
 
@@ -132,7 +133,7 @@ def _floor_points(shot: Shot, at_px: FloatArray) -> FloatArray:
     half = math.hypot(*shot.size_px) / 2.0
     seen = (at_px - 0.5 * (np.array(shot.size_px) - 1.0)) / half
     flat = seen.copy()
-    for _ in range(10):  # the lens moves a point at r to r (1 + bend r^2)
+    for _ in range(4):  # the lens moves a point at r to r (1 + bend r^2)
         flat = seen / (1.0 + shot.bend * (flat**2).sum(axis=1, keepdims=True))
     rays = np.column_stack((flat * half / focal, np.ones(len(flat)))) @ turn
     return eye[:2] - rays[:, :2] * (eye[2] / rays[:, 2:])
@@ -140,7 +141,7 @@ def _floor_points(shot: Shot, at_px: FloatArray) -> FloatArray:
 
 def _floor(shot: Shot, rng: np.random.Generator) -> tuple[np.ndarray, FloatArray]:
     """Return the floor from above, y up, and where its first pixel lies, mm."""
-    reach = 0.95 * shot.view_mm
+    reach = 0.72 * shot.view_mm
     corner = np.array(shot.aim_mm) - reach
     count = round(2.0 * reach * FLOOR_PX_PER_MM)
     grain = rng.normal(0.0, 1.0, (count // 6, count // 60)).astype(np.float32)
@@ -173,8 +174,11 @@ def _fill(floor: np.ndarray, at: FloatArray, colour: tuple[int, int, int], shade
     high = np.minimum(np.ceil(at.max(axis=0)).astype(int) + 3, floor.shape[1::-1])
     if (high <= low).any():
         return
-    cover = np.zeros((high[1] - low[1], high[0] - low[0]), dtype=np.uint8)
-    cv2.fillPoly(cover, [np.round((at - low) * 256).astype(np.int32)], 255, cv2.LINE_AA, 8)
+    wide, tall = (high - low).tolist()
+    fine = np.zeros((tall * _FINE, wide * _FINE), dtype=np.uint8)
+    corners = ((at - low + 0.5) * _FINE - 0.5) * 256
+    cv2.fillPoly(fine, [np.round(corners).astype(np.int32)], 255, cv2.LINE_8, 8)
+    cover = cv2.resize(fine, (wide, tall), interpolation=cv2.INTER_AREA)
     part = floor[low[1] : high[1], low[0] : high[0]]
     share = (cover.astype(np.float32) / 255.0)[..., None]
     light = shade[low[1] : high[1], low[0] : high[0], None] if isinstance(shade, np.ndarray) else 0
