@@ -99,7 +99,8 @@ def _scene(
     margin = 2.0 * unit
     acts: list[Act] = []
     y = 0.0
-    for row in _rows(tiles, room, 2.0 * unit):
+    tallest_first = sorted(tiles, key=lambda tile: -tile.height_mm)
+    for row in _rows(tallest_first, room, 2.0 * unit):
         y -= max(tile.height_mm for tile in row)
         x = 0.0
         for tile in row:
