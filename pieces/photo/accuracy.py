@@ -13,7 +13,7 @@ from pieces.photo.tracing import TOLERANCE_MM
 from pieces.polygon import FloatArray
 
 LEAST_PX_PER_MM = 0.8
-MOST_SMEAR_MM = 3.0
+MOST_SMEAR_MM = 4.0
 WANTED_MM, MOST_DOUBT_MM = 2.0, 10.0
 _EDGE_PX = 0.5
 

@@ -1,6 +1,6 @@
 """The rendered photographs that accuracy is measured on: the same ones every time."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -80,3 +80,23 @@ def _case(number: int) -> Case:
     )  # fmt: skip
     sheet_word = {MARKED: None, ON_A4: "a4", ON_LETTER: "letter"}[kind]
     return Case(f"{number:02d} {sheet} {piece}, {paper}, {kind}", kind, sheet_word, shot)
+
+
+def small_shot(**changes: object) -> Shot:
+    """Return a photograph that is quick to render: a pocket between two pages of marks."""
+    shot = Shot(
+        pieces=(laid("knapsack", "pocket", at=(0.0, 0.0), turn=4.0, grain=True),),
+        pages=((-280.0, 20.0, 6.0), (280.0, -10.0, -4.0)),
+        size_px=(1200, 900),
+        view_mm=870.0,
+        lean_deg=10.0,
+        shadow=0.2,
+        wrinkle_mm=0.2,
+    )
+    return replace(shot, **changes)  # type: ignore[arg-type]
+
+
+def small_shot_on_sheet(wide_mm: float, high_mm: float, **changes: object) -> Shot:
+    """Return the same pocket beside one blank sheet."""
+    shot = small_shot(pages=(), sheets=((wide_mm, high_mm, -270.0, 0.0, 3.0),), bend=0.0)
+    return replace(shot, **{"aim_mm": (-70.0, 0.0), **changes})  # type: ignore[arg-type]
