@@ -25,7 +25,7 @@ _FOCAL_SHARE = 0.62
 on 36 x 24 mm film (common practice)."""
 _STRAIGHT_PX = 1.5
 _SIGMA_PX = 0.3
-_MOST_COST, _CLEAR = 40.0, 6.0
+_MOST_COST, _ALIKE, _OTHER = 40.0, 6.0, 3.0
 _EDGE_PX = 4.0
 
 
@@ -60,7 +60,7 @@ def find_blank_sheet(photo: Photo, sheet: Sheet) -> KnownPoints:
         raise PhotoError(_nothing(whole, sheet, photo, is_cut_off=is_cut_off))
     found = fitting[0]
     _refuse_other(found, sheet, photo)
-    if len(fitting) > 1 and fitting[1].cost < found.cost + _CLEAR:
+    if len(fitting) > 1 and fitting[1].cost < found.cost + _ALIKE:
         raise PhotoError(
             f"there are {len(fitting)} shapes that could be the {sheet.name} sheet; leave one in "
             "view, or use printed marks (nesting import --print-marks marks.pdf)"
@@ -100,10 +100,10 @@ def _refuse_other(found: _Quad, sheet: Sheet, photo: Photo) -> None:
         other = _best(found.corners_px, Sheet(name, *sides), photo)
         if math.isclose(sides[1] / sides[0], sheet.long_mm / sheet.short_mm, rel_tol=0.01):
             continue
-        if other.cost + _CLEAR < found.cost:
+        if other.cost + _OTHER < found.cost:
             raise PhotoError(
                 f"the sheet has the proportions of {name} and not of {sheet.name}; say --sheet "
-                f"{name} if it is one"
+                f"{name} if it is one, or hold the camera straight above it"
             )
 
 

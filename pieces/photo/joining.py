@@ -86,7 +86,7 @@ def _is_sheet(paper: shapely.Polygon, sheets_mm: Sequence[FloatArray]) -> bool:
     held = [sheet for sheet in sheets if paper.contains(sheet.centroid)]
     if not held:
         return False
-    if paper.area > _SHEET_SHARE * held[0].area:
+    if paper.area > _SHEET_SHARE * shapely.union_all(held).area:
         raise PhotoError("a piece touches the sheet; leave two fingers' width of floor between")
     return True
 

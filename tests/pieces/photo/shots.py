@@ -56,9 +56,9 @@ def _case(number: int) -> Case:
         aim = (0.0, 0.0)
     else:
         size = (210.0, 297.0) if kind is ON_A4 else (215.9, 279.4)
-        sheets = ((*size, -wide - 145.0, 0.0, float(turn[0])),)
-        view = max(2 * wide + 400, 4 / 3 * 2 * (tall + 60)) * 1.06
-        aim = (-130.0, 0.0)
+        sheets = ((*size, -wide - 175.0, 0.0, float(turn[0])),)
+        view = max(2 * wide + 460, 4 / 3 * 2 * (tall + 60)) * 1.06
+        aim = (-150.0, 0.0)
     shot = Shot(
         pieces=(large,),
         pages=pages,

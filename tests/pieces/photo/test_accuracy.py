@@ -1,11 +1,18 @@
 """Rendered photographs of known outlines: nearly all of the edge within 2 mm, area within 1 %."""
 
+import contextlib
+import io
 from dataclasses import replace
 
+import cv2
 import numpy as np
 import pytest
 import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import Image
 
+from pieces.errors import PhotoError
 from pieces.photo.reading import Photo, parse_photo
 from pieces.photo.sheets import Sheet, sheet_named
 from pieces.photo_file import PhotoReading, drawing_of_photos
@@ -128,14 +135,36 @@ def test_two_photographs_of_one_long_piece_are_joined() -> None:
     assert abs(got.area_error) <= 0.01
 
 
+def test_pages_of_marks_may_touch_each_other() -> None:
+    """They are one patch of paper then, and still no piece."""
+    shot = small_shot(pages=((-290.0, 170.0, 0.0), (-290.0, -128.0, 0.0), (290.0, 0.0, 5.0)))
+
+    (drawn,) = read(shot).drawing.shapes
+
+    assert match(drawn.shape.outline_mm, shot.pieces[0].outline_mm).within_2mm >= 0.95
+
+
 def test_the_preview_is_a_picture_of_the_photograph() -> None:
     """With words below it, and the colour of outlines in it."""
-    import io
-
-    from PIL import Image
-
     picture = np.asarray(Image.open(io.BytesIO(read(small_shot()).preview_png())).convert("RGB"))
 
     assert picture.shape == (900 + 44, 1200, 3)
     near = np.abs(picture.astype(int) - (0xD5, 0x5E, 0x00)).sum(axis=2) < 60
     assert near.sum() > 1000
+
+
+@settings(max_examples=12, deadline=None)
+@given(seed=st.integers(0, 2**32 - 1))
+def test_any_picture_is_read_or_refused(seed: int) -> None:
+    """Patches of any shade anywhere, noise or none: pieces or one sentence come of it."""
+    rng = np.random.default_rng(seed)
+    pixels = np.full((600, 640, 3), rng.integers(0, 256, 3), dtype=np.uint8)
+    for _ in range(rng.integers(0, 6)):
+        box = cv2.boxPoints((rng.uniform(0, 600, 2), rng.uniform(5, 500, 2), rng.uniform(0, 90)))
+        cv2.fillPoly(pixels, [box.astype(np.int32)], rng.integers(0, 256, 3).tolist())
+    noise = rng.normal(0, rng.choice([0, 3, 40]), pixels.shape)
+    photo = parse_photo(jpeg(np.clip(pixels + noise, 0, 255).astype(np.uint8)))
+
+    with contextlib.suppress(PhotoError):
+        reading = drawing_of_photos([photo], sheet=sheet_named("a4"))
+        assert reading.drawing.shapes
