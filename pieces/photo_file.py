@@ -25,6 +25,7 @@ from pieces.photo.reading import ENDINGS, Photo, read_photo_file
 from pieces.photo.sheets import LARGEST_PAGE_MM, Sheet, centred_box
 from pieces.photo.tracing import TOLERANCE_MM, Traced, trace
 from pieces.polygon import FloatArray, bounds_mm
+from pieces.transform import turn
 
 __all__ = ["ENDINGS", "MOST_PHOTOS", "PhotoReading", "drawing_of_photos", "read_photos"]
 
@@ -38,7 +39,7 @@ class PhotoReading:
     Parameters
     ----------
     drawing
-        The pieces; y points up the first photograph.
+        The pieces, each with its grainline upright; up the first photograph if it has none.
     accuracy
         How far they can be trusted.
     views
@@ -143,7 +144,7 @@ def drawing_of_photos(
         drawing=drawing,
         accuracy=accuracy,
         views=tuple(zip(photos, floor.planes, strict=True)),
-        found=tuple(_found(drawing, outlines)),
+        found=tuple(_found(drawing, outlines, grains)),
         sheets_mm=tuple(floor.sheets_mm.values()),
     )
 
@@ -240,24 +241,35 @@ def _marks(
     names: Sequence[str],
     notes: tuple[str, ...],
 ) -> Marks:
-    """Return outlines and grainlines as the marks of a drawing, each piece from its lower left."""
+    """Return outlines and grainlines as the marks of a drawing, each piece with its grain upright.
+
+    So its width and height are those that a tape measures across and along the grain.
+    """
     marks, groups = [], []
     for number, (outline, grain, name) in enumerate(zip(outlines, grains, names, strict=True)):
-        left, low, _, _ = bounds_mm(outline)
+        by_deg = 0.0 if grain is None else 90.0 - grain.angle_deg
+        ring = turn(outline, by_deg)
+        left, low, _, _ = bounds_mm(ring)
         groups.append(Group(name=name, origin_mm=(left, low)))
-        marks.append(Mark(points_mm=outline, closed=True, role=Role.OUTLINE, group=number))
+        marks.append(Mark(points_mm=ring, closed=True, role=Role.OUTLINE, group=number))
         if grain is not None:
-            line = np.array([grain.tail_mm, grain.head_mm])
+            line = turn(np.array([grain.tail_mm, grain.head_mm]), by_deg)
             marks.append(Mark(points_mm=line, role=Role.GRAIN, group=number))
     return Marks(marks=tuple(marks), groups=tuple(groups), notes=notes)
 
 
-def _found(drawing: Drawing, outlines: Sequence[FloatArray]) -> list[Found]:
+def _found(
+    drawing: Drawing, outlines: Sequence[FloatArray], grains: Sequence[DrawnGrain | None]
+) -> list[Found]:
     """Return the pieces of a drawing where they lie on the floor."""
     found = []
-    for drawn, outline in zip(drawing.shapes, outlines, strict=True):
-        left, low, right, high = bounds_mm(outline)
-        arrow = np.array([drawn.shape.grainline.tail_mm, drawn.shape.grainline.head_mm])
+    for drawn, outline, grain in zip(drawing.shapes, outlines, grains, strict=True):
+        left, low, right, high = bounds_mm(drawn.shape.outline_mm)
         words = (drawn.name, f"{right - left:.0f} x {high - low:.0f} mm")
-        found.append(Found(words, outline, arrow + np.array([left, low])))
+        if grain is None:
+            arrow = np.array([drawn.shape.grainline.tail_mm, drawn.shape.grainline.head_mm])
+            arrow += np.array(bounds_mm(outline)[:2])
+        else:
+            arrow = np.array([grain.tail_mm, grain.head_mm])
+        found.append(Found(words, outline, arrow))
     return found

@@ -16,6 +16,8 @@ LEAST_PX_PER_MM = 0.8
 MOST_SMEAR_MM = 4.0
 WANTED_MM, MOST_DOUBT_MM = 2.0, 10.0
 _EDGE_PX = 0.5
+_FLAT_MM = 1.0
+"""How far an edge may be off because paper never lies quite flat (an allowance of ours)."""
 
 
 @dataclass(frozen=True)
@@ -115,7 +117,7 @@ def accuracy_of(
         scale = floor.planes[home].px_per_mm(outline)
         doubt = 2.0 * floor.doubt_mm(home, outline)
         scales.append(float(scale.min()))
-        every = np.sqrt(doubt**2 + (_EDGE_PX / scale) ** 2 + TOLERANCE_MM**2)
+        every = np.sqrt(doubt**2 + (_EDGE_PX / scale) ** 2 + TOLERANCE_MM**2 + _FLAT_MM**2)
         errors.append(float(np.quantile(every, 0.95)))
     least, error, misfit = min(scales), max(errors), floor.misfit_px
     if least < LEAST_PX_PER_MM:

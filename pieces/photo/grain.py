@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from pieces.grainline import Point
+from pieces.grainline import Grainline, Point
 from pieces.photo.library import opencv
 from pieces.photo.plane import Plane
 from pieces.photo.reading import Photo
@@ -38,6 +38,11 @@ class DrawnGrain:
     head_mm: Point
     has_head: bool
     others: int
+
+    @property
+    def angle_deg(self) -> float:
+        """Direction from tail to head, degrees anticlockwise from the photograph's right."""
+        return Grainline(self.tail_mm, self.head_mm).angle_deg
 
 
 def drawn_grain(photo: Photo, plane: Plane, outline_mm: FloatArray) -> DrawnGrain | None:

@@ -89,7 +89,8 @@ def _view(
     for piece in found:
         _arrow(pen, np.array(on(piece.grainline_mm)), unit)
     for piece in found:
-        _words(pen, piece.words, np.array(on(_label_mm(piece)))[0], 15.0 * unit)
+        outline, arrow = np.array(on(piece.outline_mm)), np.array(on(piece.grainline_mm))
+        _words(pen, piece.words, _label_at(outline, arrow, 15.0 * unit), 15.0 * unit)
     return picture.resize(size, Image.Resampling.LANCZOS)
 
 
@@ -110,10 +111,12 @@ def _arrow(pen: ImageDraw.ImageDraw, ends: FloatArray, unit: float) -> None:
     pen.polygon(head, _GRAIN, "#FFFFFF", max(1, round(0.8 * unit)))
 
 
-def _label_mm(piece: Found) -> FloatArray:
-    """Return where the words stand: a quarter of the way up the arrow's line."""
-    tail, head = piece.grainline_mm
-    at: FloatArray = (tail + 0.3 * (head - tail))[None, :]
+def _label_at(outline: FloatArray, arrow: FloatArray, size: float) -> FloatArray:
+    """Return where the words stand: on the lower part of the arrow, or below a small piece."""
+    low, high = outline.min(axis=0), outline.max(axis=0)
+    if np.linalg.norm(arrow[1] - arrow[0]) < 5.0 * size or high[0] - low[0] < 9.0 * size:
+        return np.array([0.5 * (low[0] + high[0]), high[1] + 2.0 * size])
+    at: FloatArray = arrow[0] + 0.3 * (arrow[1] - arrow[0])
     return at
 
 

@@ -23,7 +23,7 @@ def measured(case: Case) -> tuple[Match, PhotoReading]:
     sheet = None if case.sheet is None else sheet_named(case.sheet)
     reading = drawing_of_photos([photo], sheet=sheet)
     (drawn,) = reading.drawing.shapes
-    return match(drawn.shape.outline_mm, case.shot.pieces[0].outline_mm), reading
+    return match(drawn.shape.outline_mm, case.shot.pieces[0]), reading
 
 
 def main(count: int) -> None:
@@ -40,7 +40,7 @@ def main(count: int) -> None:
         grain = sum(not shape.assumed for shape in reading.drawing.shapes)
         print(
             f"{case.name}: within 2 mm {100 * got.within_2mm:.1f} %, area "
-            f"{100 * got.area_error:+.2f} %, largest {got.largest_mm:.1f} mm, told "
+            f"{100 * got.area_error:+.2f} %, most {got.most_mm:.1f}, largest {got.largest_mm:.1f} mm, told "
             f"{reading.accuracy.error_mm:.1f} mm, {1 / reading.accuracy.mm_per_px:.1f} px/mm, "
             f"grainline {'found' if grain else 'none'}"
             f"{'' if bool(grain) == (case.shot.pieces[0].grain_mm is not None) else ' WRONG'}, "
