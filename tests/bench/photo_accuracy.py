@@ -40,8 +40,9 @@ def main(count: int) -> None:
         grain = sum(not shape.assumed for shape in reading.drawing.shapes)
         print(
             f"{case.name}: within 2 mm {100 * got.within_2mm:.1f} %, area "
-            f"{100 * got.area_error:+.2f} %, most {got.most_mm:.1f}, largest {got.largest_mm:.1f} mm, told "
-            f"{reading.accuracy.error_mm:.1f} mm, {1 / reading.accuracy.mm_per_px:.1f} px/mm, "
+            f"{100 * got.area_error:+.2f} %, most {got.most_mm:.1f} mm, largest "
+            f"{got.largest_mm:.1f} mm, told {reading.accuracy.error_mm:.1f} mm, "
+            f"{1 / reading.accuracy.mm_per_px:.1f} px/mm, "
             f"grainline {'found' if grain else 'none'}"
             f"{'' if bool(grain) == (case.shot.pieces[0].grain_mm is not None) else ' WRONG'}, "
             f"{time.monotonic() - before:.0f} s",

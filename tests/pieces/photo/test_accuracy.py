@@ -35,7 +35,7 @@ def read(shot: Shot, sheet: Sheet | None = None, **more: object) -> PhotoReading
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_a_large_piece_is_traced_within_two_millimetres(case) -> None:  # type: ignore[no-untyped-def]
-    """95 % of the edge, and 1 % of the area, at fewer pixels than a phone has; the estimate holds."""
+    """95 % of the edge, and 1 % of the area, at fewer pixels than phones have; as told."""
     shot = replace(case.shot, size_px=(1600, 1200), blur_px=0.6 * case.shot.blur_px)
     sheet = None if case.sheet is None else sheet_named(case.sheet)
 
