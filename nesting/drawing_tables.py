@@ -1,9 +1,11 @@
 """What was read from a drawing or written to one, as rows for machines and people."""
 
+from dataclasses import asdict
 from typing import Any
 
 from pieces.drawing.drawing import Drawing
 from pieces.pattern import Pattern
+from pieces.photo.accuracy import Accuracy
 from pieces.polygon import area_mm2, bounds_mm
 
 
@@ -46,3 +48,9 @@ def drawing_row(drawing: Drawing) -> dict[str, Any]:
         "shapes": [{"piece": one.name, "size": one.size} for one in drawing.shapes],
         "facts": dict(drawing.facts),
     }
+
+
+def accuracy_row(accuracy: Accuracy) -> dict[str, float | None]:
+    """Return how far photographs can be trusted."""
+    figures = asdict(accuracy).items()
+    return {name: None if value is None else round(value, 3) for name, value in figures}

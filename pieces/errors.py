@@ -29,6 +29,10 @@ class DrawingError(PiecesError, ValueError):
     """A drawing cannot be read as pieces, is larger than sense allows, or cannot be written."""
 
 
+class PhotoError(DrawingError):
+    """A photograph cannot be read as pieces, or not as exactly as cutting asks for."""
+
+
 class ShapeError(PiecesError, ValueError):
     """Measures give no shape, or an allowance or a change of length cannot be made."""
 

@@ -207,6 +207,7 @@ def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
         ("pyclipper", "nesting.engine.no_fit"),
         ("defusedxml", "pieces.drawing.safe_xml"),
         ("ezdxf", "pieces"),
+        ("cv2", "pieces.photo.library"),
     ],
 )
 def test_each_dependency_has_one_home(package: str, home: str | None) -> None:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from nesting.cli.option_kinds import option
+from nesting.cli.option_kinds import number, option
 from nesting.cli.options import JsonOption
 
 
@@ -14,13 +14,25 @@ from nesting.cli.options import JsonOption
 class ImportTyped(JsonOption):
     """Everything that can be typed after ``nesting import``."""
 
+    source: Annotated[
+        list[Path] | None,
+        typer.Argument(
+            help="A drawing (.svg, .dxf), or photographs of paper pieces (.jpg, .png).",
+            metavar="[DRAWING|PHOTO...]",
+        ),
+    ] = None
     out: Annotated[
-        Path,
-        option("--out", "Output", "The pattern sheet to write, a .toml file.", metavar="FILE"),
-    ]
-    drawing: Annotated[
         Path | None,
-        typer.Argument(help="The drawing, an .svg or .dxf file.", metavar="[DRAWING]"),
+        option("--out", "Output", "The pattern sheet to write, a .toml file.", metavar="FILE"),
+    ] = None
+    preview: Annotated[
+        Path | None,
+        option(
+            "--preview",
+            "Output",
+            "Draw what was found: .png, .svg or .pdf; over a photograph .png.",
+            metavar="FILE",
+        ),
     ] = None
     units: Annotated[
         str | None,
@@ -60,8 +72,52 @@ class ImportTyped(JsonOption):
     ] = None
     name: Annotated[
         str | None,
-        option("--name", "Measures", "Title of a pattern by measure. The name of the file."),
+        option(
+            "--name", "Measures", "Title of a pattern by measure or photograph. The file's name."
+        ),
     ] = None
+    sheet: Annotated[
+        str | None,
+        option(
+            "--sheet",
+            "Photograph",
+            "The blank sheet beside the pieces: a4, letter, a3, a5 or a size such as 20cm x 30cm. "
+            "Printed marks without it.",
+            metavar="SHEET",
+        ),
+    ] = None
+    grain: Annotated[
+        float | None,
+        option(
+            "--grain",
+            "Photograph",
+            "Direction of every grainline, degrees: 90 up the photograph, 0 to its right. Lines "
+            "drawn on the pieces are looked for without it.",
+            **number("--grain"),
+        ),
+    ] = None
+    piece: Annotated[
+        list[str] | None,
+        option(
+            "--piece",
+            "Photograph",
+            "Name of a piece. One for each, from left to right. Numbers without it.",
+            metavar="NAME",
+        ),
+    ] = None
+    print_marks: Annotated[
+        Path | None,
+        option(
+            "--print-marks",
+            "Photograph",
+            "Write pages of marks to lay beside the pieces, a .pdf file, and do nothing else.",
+            metavar="FILE",
+        ),
+    ] = None
+    paper: Annotated[
+        str,
+        option("--paper", "Photograph", "Paper for --print-marks: a4 or letter.", metavar="PAPER"),
+    ] = "a4"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,19 +6,24 @@ from pathlib import Path
 from nesting.draw.compare_scene import compare_scene
 from nesting.draw.marker_scene import marker_scene
 from nesting.draw.papers import PAPERS
+from nesting.draw.pattern_scene import pattern_scene
 from nesting.draw.scene import Scene
 from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
 from nesting.marker import Marker
 from pieces.atomic_file import write_bytes_atomically
+from pieces.pattern import Pattern
 
 __all__ = [
     "Scene",
     "compare_scene",
     "draw_compare",
+    "draw_mark_pages",
     "draw_marker",
+    "draw_pattern",
     "draw_true_size",
     "marker_scene",
+    "pattern_scene",
     "save_scene",
 ]
 
@@ -54,6 +59,40 @@ def draw_marker(
     """
     _ending(path)
     save_scene(marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm), path)
+
+
+def draw_pattern(pattern: Pattern, path: Path | str) -> None:
+    """Draw the pieces of a pattern side by side, to check what was read.
+
+    Raises
+    ------
+    DrawError
+        If the ending is unknown or the file cannot be written.
+    """
+    _ending(path)
+    save_scene(pattern_scene(pattern), path)
+
+
+def draw_mark_pages(path: Path | str, *, paper: str) -> int:
+    """Write pages of marks for photographs as a PDF at true size; return how many there are.
+
+    Raises
+    ------
+    DrawError
+        If the paper does not do, the ending is not .pdf or the file cannot be written.
+    PiecesError
+        If OpenCV, which knows the marks, is not installed.
+    """
+    if paper not in PAPERS:
+        raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
+    if Path(path).suffix.lower() != ".pdf":
+        raise DrawError(f'marks are written as a PDF; give a name ending in .pdf, not "{path}"')
+    from nesting.draw.marks_page import mark_pages  # noqa: PLC0415
+    from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
+
+    pages = mark_pages(PAPERS[paper])
+    _write(pdf_pages_bytes(pages), path)
+    return len(pages)
 
 
 def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:

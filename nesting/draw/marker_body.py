@@ -10,7 +10,7 @@ from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.design_acts import Design, design_of, flaws_group
 from nesting.draw.labels import fit_label, fit_number, words_of_all
-from nesting.draw.piece_acts import DrawnPiece, piece_group
+from nesting.draw.piece_acts import DrawnPiece, match_letters, piece_group
 from nesting.draw.scene import Act, Area, Group
 from nesting.draw.style import SOFT_INK, Look, fills
 from nesting.placement import Placement, lying_shape
@@ -63,7 +63,7 @@ def marker_body(
     numbers
         Numbers given already to kinds of small pieces, as by another marker of the same picture.
     """
-    letters = _letters(frame)
+    letters = match_letters(item.shape for item in frame.marker.items)
     design = design_of(frame)
     known = dict(numbers)
     marker = frame.marker
@@ -126,19 +126,6 @@ def _without_marks(shape: PieceShape) -> PieceShape:
 
 def _lifted(shape: PieceShape, dy_mm: float) -> PieceShape:
     return placed_shape(shape, turn_deg=0.0, flipped=False, x=0.0, y=dy_mm)
-
-
-def _letters(frame: ClothFrame) -> dict[str, str]:
-    """Return a, b, c ... for the names of match points, in order of first mention."""
-    marker = frame.marker
-    names = dict.fromkeys(mark.name for item in marker.items for mark in item.shape.match_points)
-    return {name: _letter(number) for number, name in enumerate(names)}
-
-
-def _letter(number: int) -> str:
-    """Return a to z, then aa, ab and so on."""
-    high, low = divmod(number, 26)
-    return (_letter(high - 1) if high else "") + chr(ord("a") + low)
 
 
 def _names(acts: tuple[Act, ...]) -> set[str]:

@@ -1,6 +1,6 @@
 """One piece on the cloth: fill, hatching, edge, grainline, marks and label."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -49,6 +49,18 @@ class DrawnPiece:
     label: Fit | None
     letters: Mapping[str, str]
     meets: Mapping[str, bool] = field(default_factory=lambda: MappingProxyType({}))
+
+
+def match_letters(shapes: Iterable[PieceShape]) -> dict[str, str]:
+    """Return a, b, c ... for the names of match points, in order of first mention."""
+    names = dict.fromkeys(mark.name for shape in shapes for mark in shape.match_points)
+    return {name: _letter_of(number) for number, name in enumerate(names)}
+
+
+def _letter_of(number: int) -> str:
+    """Return a to z, then aa, ab and so on."""
+    high, low = divmod(number, 26)
+    return (_letter_of(high - 1) if high else "") + chr(ord("a") + low)
 
 
 def piece_group(piece: DrawnPiece, look: Look) -> Group:

@@ -1,0 +1,22 @@
+"""OpenCV, loaded only when a photograph is read: it comes with the extra ``photo``."""
+
+from typing import Any
+
+from pieces.errors import PhotoError
+
+
+def opencv() -> Any:
+    """Return the module ``cv2``.
+
+    Raises
+    ------
+    PhotoError
+        If it is not installed.
+    """
+    try:
+        import cv2  # noqa: PLC0415 - an extra, and slow to load
+    except ImportError as error:
+        raise PhotoError(
+            'photographs need OpenCV; install it with: pip install "cloth-nesting[photo]"'
+        ) from error
+    return cv2
