@@ -29,15 +29,18 @@ if TYPE_CHECKING:
     from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
     from nesting.spread import Spread
+    from nesting.what_if import Change, Difference, what_if
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "bolt",
+    "Change": "what_if",
     "Chart": "chart",
     "ChartRequest": "chart",
     "ClothChoice": "shopping",
     "CompareRow": "compare",
+    "Difference": "what_if",
     "Explanation": "costs",
     "FitsAnswer": "fits",
     "FitsRequest": "fits",
@@ -73,16 +76,19 @@ _HOMES = {
     "shop_length_mm": "measure",
     "tape_rows": "by_tape",
     "utilisation": "measure",
+    "what_if": "what_if",
     "what_if_narrower": "sensitivity",
     "write_marker": "marker_file",
 }
 
 __all__ = [
     "Bolt",
+    "Change",
     "Chart",
     "ChartRequest",
     "ClothChoice",
     "CompareRow",
+    "Difference",
     "Explanation",
     "FitsAnswer",
     "FitsRequest",
@@ -118,6 +124,7 @@ __all__ = [
     "shop_length_mm",
     "tape_rows",
     "utilisation",
+    "what_if",
     "what_if_narrower",
     "write_marker",
 ]

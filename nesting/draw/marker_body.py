@@ -13,6 +13,7 @@ from nesting.draw.labels import fit_label, fit_number, words_of_all
 from nesting.draw.piece_acts import DrawnPiece, piece_group
 from nesting.draw.scene import Act, Area, Group
 from nesting.draw.style import SOFT_INK, Look, fills
+from nesting.draw.words import top_words
 from nesting.placement import Placement, lying_shape
 from nesting.spread import HALVED_ALONG
 from pieces.piece import PieceShape
@@ -81,7 +82,7 @@ def marker_body(
             label = fit_number(number, shape, look)
         drawn = DrawnPiece(
             shape,
-            words.sentence,
+            f"{words.sentence}, {top_words(shape.grainline.angle_deg)}",
             colours[words.title],
             placement.flipped,
             label,

@@ -80,6 +80,24 @@ def ask_words(marker: Marker, shop_mm: float) -> str:
     )
 
 
+def top_words(angle_deg: float) -> str:
+    """Return where the top of a piece points whose grainline arrow lies at an angle.
+
+    Examples
+    --------
+    >>> top_words(0.0), top_words(-180.0), top_words(45.0)
+    ('top away from the cut end', 'top to the cut end', 'top at 45 degrees')
+    """
+    ways = {
+        0: "top away from the cut end",
+        90: "top to the upper edge",
+        180: "top to the cut end",
+        270: "top to the lower edge",
+    }
+    degrees = round(angle_deg % 360.0, 1) % 360.0
+    return ways.get(int(degrees) if degrees.is_integer() else -1, f"top at {degrees:g} degrees")
+
+
 def metre_mark(length_mm: float) -> str:
     """Return a ruler's metric mark without idle decimals.
 

@@ -1,0 +1,50 @@
+"""The picture of one piece as its pattern has it, to be compared with the paper."""
+
+from nesting.draw.labels import PieceWords, fit_label
+from nesting.draw.piece_acts import DrawnPiece, piece_group
+from nesting.draw.scene import Scene, moved
+from nesting.draw.style import PAPER, fills, look_for
+from pieces.piece import Piece
+
+_MARGIN = 1.5
+
+
+def piece_scene(piece: Piece, size: str, *, marks: tuple[str, ...] = ()) -> Scene:
+    """Return a piece in one size, 1 mm of the piece being 1 mm of the scene.
+
+    Parameters
+    ----------
+    piece, size
+        Which piece.
+    marks
+        Words to write on it besides its title and size, such as how many to cut.
+
+    Raises
+    ------
+    UnknownNameError
+        If the piece has no such size.
+    """
+    shape = piece.shape(size)
+    low, high = shape.outline_mm.min(axis=0), shape.outline_mm.max(axis=0)
+    wide, tall = (float(side) for side in high - low)
+    look = look_for(wide, tall)
+    words = PieceWords(piece.title, size, "", marks)
+    names = dict.fromkeys(mark.name for mark in shape.match_points)
+    drawn = DrawnPiece(
+        shape,
+        words.sentence,
+        fills((piece.title,))[piece.title],
+        turned_over=False,
+        label=fit_label(words, shape, look),
+        letters={name: name[:1].lower() for name in names},
+    )
+    margin = _MARGIN * look.unit_mm
+    told = ", ".join((f"{piece.title} {size}", *marks))
+    return Scene(
+        width_mm=wide + 2.0 * margin,
+        height_mm=tall + 2.0 * margin,
+        acts=(moved(piece_group(drawn, look), margin - float(low[0]), margin - float(low[1])),),
+        title=told,
+        description=f"{told}, grainline at {shape.grainline.angle_deg:.0f} degrees",
+        paper=PAPER,
+    )
