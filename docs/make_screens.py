@@ -52,7 +52,7 @@ def photograph(page: Page, name: str) -> None:
     state = page.locator("#state")
     if state.count():
         expect(state).to_contain_text("Searched for", timeout=60_000)
-        expect(page.locator(".cloth img")).to_be_visible()
+        expect(page.locator(".view img, .view .drawn")).to_be_visible()
     page.wait_for_load_state("networkidle")
     page.wait_for_function("[...document.images].every((one) => one.complete)")
     page.screenshot(path=PICTURES / f"{name}.png", full_page=True)

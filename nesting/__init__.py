@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from nesting.bolt import Bolt
     from nesting.bounds import LowerBound
     from nesting.by_tape import tape_rows
+    from nesting.changed_bolt import Change, Difference, what_if
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
     from nesting.compare import CompareRow, compare_bolts
@@ -29,18 +30,17 @@ if TYPE_CHECKING:
     from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
     from nesting.spread import Spread
-    from nesting.what_if import Change, Difference, what_if
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "bolt",
-    "Change": "what_if",
+    "Change": "changed_bolt",
     "Chart": "chart",
     "ChartRequest": "chart",
     "ClothChoice": "shopping",
     "CompareRow": "compare",
-    "Difference": "what_if",
+    "Difference": "changed_bolt",
     "Explanation": "costs",
     "FitsAnswer": "fits",
     "FitsRequest": "fits",
@@ -76,7 +76,7 @@ _HOMES = {
     "shop_length_mm": "measure",
     "tape_rows": "by_tape",
     "utilisation": "measure",
-    "what_if": "what_if",
+    "what_if": "changed_bolt",
     "what_if_narrower": "sensitivity",
     "write_marker": "marker_file",
 }

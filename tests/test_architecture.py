@@ -82,7 +82,7 @@ STAGES = {
     "nesting.fits": 7,
     "nesting.fits_tables": 7,
     "nesting.sensitivity": 7,
-    "nesting.what_if": 7,
+    "nesting.changed_bolt": 7,
     "nesting.by_tape": 7,
     "nesting.order": 7,
     "nesting.order_file": 7,

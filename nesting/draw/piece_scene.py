@@ -3,13 +3,15 @@
 from nesting.draw.labels import PieceWords, fit_label
 from nesting.draw.piece_acts import DrawnPiece, piece_group
 from nesting.draw.scene import Scene, moved
-from nesting.draw.style import PAPER, fills, look_for
+from nesting.draw.style import PAPER, Look, fills
 from pieces.piece import Piece
 
-_MARGIN = 1.5
+_MARGIN = 1.0
+_TYPE = 0.04
+"""Type size over the longer side of the piece: it is looked at small."""
 
 
-def piece_scene(piece: Piece, size: str, *, marks: tuple[str, ...] = ()) -> Scene:
+def piece_scene(piece: Piece, size: str, *, marks: tuple[str, ...]) -> Scene:
     """Return a piece in one size, 1 mm of the piece being 1 mm of the scene.
 
     Parameters
@@ -17,7 +19,7 @@ def piece_scene(piece: Piece, size: str, *, marks: tuple[str, ...] = ()) -> Scen
     piece, size
         Which piece.
     marks
-        Words to write on it besides its title and size, such as how many to cut.
+        Words to write on it besides its title and size, at least one: how many to cut, and so on.
 
     Raises
     ------
@@ -27,8 +29,8 @@ def piece_scene(piece: Piece, size: str, *, marks: tuple[str, ...] = ()) -> Scen
     shape = piece.shape(size)
     low, high = shape.outline_mm.min(axis=0), shape.outline_mm.max(axis=0)
     wide, tall = (float(side) for side in high - low)
-    look = look_for(wide, tall)
-    words = PieceWords(piece.title, size, "", marks)
+    look = Look(max(wide, tall) * _TYPE)
+    words = PieceWords(piece.title, size, marks[0], marks[1:])
     names = dict.fromkeys(mark.name for mark in shape.match_points)
     drawn = DrawnPiece(
         shape,

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from nesting import Change, Difference, LayRequest, compare_bolts, tape_rows, what_if
 from nesting.advice import advice
+from nesting.changed_bolt import what_if_words
 from nesting.compare import CompareRow
 from nesting.languages import Words, marked
 from nesting.tables import lay_row, money
@@ -13,7 +14,6 @@ from nesting.web.choice import Choice, request_of
 from nesting.web.jobs import Job, Stopper
 from nesting.web.library import Shelf
 from nesting.web.told import FieldError
-from nesting.what_if import what_if_words
 from pieces.lengths import format_both, format_length
 from pieces.tape import format_tape
 from pieces.widths import format_width_both

@@ -9,13 +9,13 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
 from nesting import Change, Difference, LayRequest, what_if
+from nesting.changed_bolt import what_if_words
 from nesting.web.answers import answer_of
 from nesting.web.choice import Choice, choice_of, request_of
 from nesting.web.files import FILES, PAPER_WORDS, file_of
 from nesting.web.jobs import AT_A_GO, STAGES, Job, Question, Stopper
 from nesting.web.page import GONE_MARKER, REFUSALS, Visit, visit_of
 from nesting.web.told import problem_of
-from nesting.what_if import what_if_words
 
 EVENT_S = 0.2
 

@@ -1,5 +1,6 @@
 """Work under way: a few at once, each in a thread of its own, stopped when nobody watches."""
 
+import logging
 import secrets
 import threading
 import time
@@ -25,6 +26,7 @@ from nesting.lay import LayProgress
 from nesting.web.told import BusyError, ToldError
 from pieces.errors import PiecesError
 
+_log = logging.getLogger(__name__)
 Answer = TypeVar("Answer")
 TaskKind = TypeVar("TaskKind", bound="Task")
 Stopper = Callable[..., bool]
@@ -89,6 +91,7 @@ class Task:
         except (NestingError, PiecesError, ToldError) as problem:
             self.state, self.problem = State.FAILED, problem
         except Exception as fault:
+            _log.exception("a fault of ours in task %s", self.key)
             self.state = State.FAILED
             self.problem = ToldError(
                 marked("Something went wrong on our side ({kind}); please report it."),

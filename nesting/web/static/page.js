@@ -43,7 +43,7 @@
       window.openPictures(found);
       shown();
     };
-    picture.src = next.content.querySelector(".cloth img").getAttribute("src");
+    picture.src = next.content.querySelector(".view img").getAttribute("src");
   });
 
   const told = async (event, from) => {

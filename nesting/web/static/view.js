@@ -80,7 +80,7 @@
   };
 
   const opened = async (figure) => {
-    const cloth = figure.querySelector(".cloth");
+    const cloth = figure.querySelector(".view");
     const image = cloth.querySelector("img");
     if (!image) return;
     const answer = await fetch(image.getAttribute("src"));

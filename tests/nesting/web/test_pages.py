@@ -18,16 +18,6 @@ HERE = {"host": "localhost"}
 TOTE = "pattern=tote&width=1m"
 
 
-@pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
-    """Return a visitor of a page that offers one small pattern."""
-    folder = tmp_path_factory.mktemp("sheets")
-    (folder / "tote.toml").write_text(GOOD, encoding="utf-8")
-    (folder / "broken.toml").write_text("pieces, please", encoding="utf-8")
-    with TestClient(make_app(folder), base_url="http://localhost") as client:
-        yield client
-
-
 def job_of(html: str) -> str:
     """Return the job whose marker a page shows."""
     found = re.search(r'data-job="([^"]+)"', html)
