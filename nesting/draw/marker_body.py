@@ -70,7 +70,7 @@ def marker_body(
     marker = frame.marker
     colours = fills(item.title for item in marker.items)
     groups = []
-    for placement, words in zip(marker.placements, words_of_all(marker), strict=True):
+    for placement, words in zip(marker.placements, words_of_all(marker, look.words), strict=True):
         stretch = marker.stretches[placement.stretch]
         shape = lying_shape(marker.item_by_key[placement.item], placement, stretch.spread)
         shape = _lifted(shape, frame.lift_mm(stretch))
@@ -82,7 +82,7 @@ def marker_body(
             label = fit_number(number, shape, look)
         drawn = DrawnPiece(
             shape,
-            f"{words.sentence}, {top_words(shape.grainline.angle_deg)}",
+            f"{words.sentence}, {top_words(shape.grainline.angle_deg, look.words)}",
             colours[words.title],
             placement.flipped,
             label,

@@ -9,7 +9,7 @@ from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, d
 from nesting.by_tape import tape_csv
 from nesting.draw import save_scene
 from nesting.draw.papers import PAPERS
-from nesting.languages import marked
+from nesting.languages import Words, marked
 from nesting.marker_drawing import marker_drawing
 from nesting.marker_file import format_marker
 from nesting.order_tables import order_csv
@@ -29,21 +29,21 @@ class FileKind:
 
     kind: str
     words: str
-    make: Callable[[LayResult], bytes]
+    make: Callable[[LayResult, Words], bytes]
 
 
-def _drawn(ending: str) -> Callable[[LayResult], bytes]:
-    def make(result: LayResult) -> bytes:
+def _drawn(ending: str) -> Callable[[LayResult, Words], bytes]:
+    def make(result: LayResult, words: Words) -> bytes:
         bound_mm = result.lower_bound.length_mm
         return _through_file(
             f"marker{ending}",
-            lambda path: draw_marker(result.marker, path, lower_bound_mm=bound_mm),
+            lambda path: draw_marker(result.marker, path, lower_bound_mm=bound_mm, words=words),
         )
 
     return make
 
 
-def _outlines(result: LayResult) -> bytes:
+def _outlines(result: LayResult, _words: Words) -> bytes:
     text = format_drawing(marker_drawing(result.marker), ".dxf", keep_places=True)
     return text.encode("utf-8")
 
@@ -63,12 +63,12 @@ FILES: Mapping[str, FileKind] = {
     "by-tape.csv": FileKind(
         CSV,
         marked("table to lay by tape measure, CSV"),
-        lambda result: tape_csv(result.marker).encode("utf-8"),
+        lambda result, _: tape_csv(result.marker).encode("utf-8"),
     ),
     "marker.json": FileKind(
         "application/json",
         marked("marker file, JSON"),
-        lambda result: format_marker(result.marker).encode("utf-8"),
+        lambda result, _: format_marker(result.marker).encode("utf-8"),
     ),
 }
 PAPER_WORDS = {
@@ -80,7 +80,7 @@ PAPER_WORDS = {
 }
 
 
-def file_of(name: str, task: Task | None, paper: str) -> tuple[bytes, str] | None:
+def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[bytes, str] | None:
     """Return a file and its kind for a task that has come to something, or None.
 
     Raises
@@ -92,7 +92,7 @@ def file_of(name: str, task: Task | None, paper: str) -> tuple[bytes, str] | Non
     """
     if isinstance(task, Job) and task.best is not None:
         if name in FILES:
-            return FILES[name].make(task.best), FILES[name].kind
+            return FILES[name].make(task.best, words), FILES[name].kind
         if name == "pages.pdf":
             return _pages(task.best.marker, paper), PDF
     if isinstance(task, OrderJob) and task.order is not None and name == "order.csv":
@@ -126,6 +126,6 @@ def _list(name: str, shopping: ShoppingList) -> tuple[bytes, str] | None:
     return None
 
 
-def picture_of(marker: Marker) -> bytes:
+def picture_of(marker: Marker, words: Words) -> bytes:
     """Return the picture of a marker as SVG."""
-    return _through_file("marker.svg", lambda path: draw_marker(marker, path))
+    return _through_file("marker.svg", lambda path: draw_marker(marker, path, words=words))

@@ -131,7 +131,7 @@ async def file(request: Request) -> Response:
     task, name = visit.desk.find(request.path_params["key"]), request.path_params["name"]
     paper = request.query_params.get("paper", "a4")
     try:
-        made = await asyncio.to_thread(file_of, name, task, paper)
+        made = await asyncio.to_thread(file_of, name, task, paper, visit.words)
     except REFUSALS as problem:
         return Response(_sentence(problem, visit)["sentence"], 400, media_type="text/plain")
     if made is None:

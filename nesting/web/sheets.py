@@ -129,7 +129,7 @@ async def picture(request: Request) -> Response:
         piece = _piece(pattern, request.path_params["number"])
         size = pattern.size(choice.size or pattern.sizes[0])
         marks = _marks(piece, visit.words)
-        scene = await asyncio.to_thread(piece_scene, piece, size, marks=marks)
+        scene = await asyncio.to_thread(piece_scene, piece, size, marks=marks, words=visit.words)
     except REFUSALS:
         return visit.text(marked("That piece is not here."), 404)
     return Response(svg_text(scene), media_type="image/svg+xml")

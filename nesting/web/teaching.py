@@ -30,7 +30,7 @@ async def picture(request: Request) -> Response:
     if job is None or job.best is None:
         return visit.text(GONE_MARKER, 404)
     _, marker = step_of(job.best, request.path_params["step"], visit.words)
-    data = await asyncio.to_thread(picture_of, marker)
+    data = await asyncio.to_thread(picture_of, marker, visit.words)
     return Response(data, media_type="image/svg+xml")
 
 
