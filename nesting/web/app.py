@@ -33,7 +33,7 @@ def make_app(folder: Path, *, hosts: frozenset[str] = LOOPBACK) -> Starlette:
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         app.state.desk = Desk()
-        warming = asyncio.create_task(asyncio.to_thread(warm_up))
+        warming = asyncio.create_task(asyncio.to_thread(_made_ready, app.state.library))
         yield
         await warming
         await asyncio.to_thread(app.state.desk.close)
@@ -65,3 +65,10 @@ def make_app(folder: Path, *, hosts: frozenset[str] = LOOPBACK) -> Starlette:
     )
     app.state.library = Library(folder)
     return app
+
+
+def _made_ready(library: Library) -> None:
+    """Read every sheet and compile the kernels before visitors come, so that none waits for it."""
+    for _ in library.shelf("").titles():
+        pass
+    warm_up()
