@@ -123,7 +123,9 @@ class Compared:
         return (*advice(self.rows, words), *(what_if_words(one, words) for one in self.differences))
 
 
-def widths_of(choice: Choice, typed: Sequence[str], shelf: Shelf) -> tuple[LayRequest, ...]:
+def widths_of(
+    choice: Choice, typed: Sequence[str], changes: Sequence[Change], shelf: Shelf
+) -> tuple[LayRequest, ...]:
     """Return a request for each width: without nap, then with it.
 
     Raises
@@ -140,9 +142,11 @@ def widths_of(choice: Choice, typed: Sequence[str], shelf: Shelf) -> tuple[LayRe
             count=len(typed),
             most=MOST_WIDTHS,
         )
+    widths = dict.fromkeys((choice.width, *typed))
+    lays = 2 * len(widths) * (2 if Change.NARROWER in changes else 1)
     return tuple(
-        request_of(replace(choice, width=width, nap=nap), shelf, effort="standard")
-        for width in dict.fromkeys((choice.width, *typed))
+        request_of(replace(choice, width=width, nap=nap), shelf, lays=lays)
+        for width in widths
         for nap in ("", "yes")
     )
 

@@ -32,7 +32,7 @@ async def compare(request: Request) -> Response:
     try:
         choice = choice_of(request.query_params)
         if choice.width:
-            asked = widths_of(choice, widths, visit.shelf)
+            asked = widths_of(choice, widths, changes, visit.shelf)
             compared = await visit.ask(Question(ask=partial(bolts_side_by_side, asked, changes)))
     except REFUSALS as caught:
         problem = caught

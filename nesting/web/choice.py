@@ -18,6 +18,8 @@ from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_syste
 Read = TypeVar("Read")
 
 MOST_GARMENTS = 30
+SECONDS = 45.0
+"""What a page waits for at most, shared out among its lays."""
 LONGEST_WORD = 80
 
 
@@ -70,8 +72,13 @@ def choice_of(typed: Mapping[str, str]) -> Choice:
     return Choice(**said)
 
 
-def request_of(choice: Choice, shelf: Shelf, *, effort: str = "quick") -> LayRequest:
-    """Return what is to be laid.
+def searched(lays: int) -> SearchOptions:
+    """Return how one of several lays is searched that a page waits for: all of them as long."""
+    return SearchOptions("standard", seconds=SECONDS / lays, workers=1)
+
+
+def request_of(choice: Choice, shelf: Shelf, *, lays: int = 1) -> LayRequest:
+    """Return what is to be laid, as one of so many lays.
 
     Raises
     ------
@@ -91,7 +98,7 @@ def request_of(choice: Choice, shelf: Shelf, *, effort: str = "quick") -> LayReq
         cloth=cloth,
         bolt=bolt_of(choice),
         rules=LayRules(spread=spread_of(choice.spread)),
-        search=SearchOptions(effort, workers=1),
+        search=searched(lays),
     )
 
 

@@ -8,13 +8,13 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from nesting import LayRules, OrderLine, OrderRequest, OrderResult, SearchOptions
+from nesting import LayRules, OrderLine, OrderRequest, OrderResult
 from nesting.errors import OrderError
 from nesting.languages import Words, marked
 from nesting.order_file import parse_order
 from nesting.order_tables import pieces_words, saving_words
 from nesting.web.answers import Answer, answer_of
-from nesting.web.choice import LONGEST_WORD, Choice, bolt_of, choice_of, spread_of
+from nesting.web.choice import LONGEST_WORD, Choice, bolt_of, choice_of, searched, spread_of
 from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import OrderJob
 from nesting.web.library import Shelf
@@ -171,13 +171,14 @@ def _request(choice: Choice, typed: Typed, shelf: Shelf) -> OrderRequest:
     """Return the order."""
     pattern = shelf.pattern(choice.pattern)
     lines = _lines(typed, pattern)
+    lays = 1 + len({(one.view, one.size) for one in lines})
     return OrderRequest(
         pattern=pattern,
         lines=lines,
         cloth=pattern.cloth(choice.cloth or pattern.cloths[0].name).name,
         bolt=bolt_of(choice),
         rules=LayRules(spread=spread_of(choice.spread)),
-        search=SearchOptions("standard", workers=1),
+        search=searched(lays),
     )
 
 

@@ -150,8 +150,9 @@ async def changed(request: Request) -> Response:
     choice = Choice()
     try:
         choice = choice_of(request.query_params)
-        laid = request_of(choice, visit.shelf, effort="standard")
-        for change in changes_of(request):
+        changes = changes_of(request)
+        laid = request_of(choice, visit.shelf, lays=2 * max(1, len(changes)))
+        for change in changes:
             question: Question[tuple[Difference, ...]] = Question(
                 ask=partial(_what_if, laid, change)
             )

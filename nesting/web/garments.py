@@ -68,7 +68,7 @@ def fits_request(choice: Choice, owned: Sequence[str], shelf: Shelf) -> FitsRequ
     except LengthError as problem:
         raise UnreadError("have", problem) from problem
     first = replace(choice, width=f"{remnants[0].width_mm!r}mm")
-    lay = request_of(first, shelf, effort="standard")
+    lay = request_of(first, shelf)
     bolts = tuple(
         replace(
             lay.bolt,
@@ -122,7 +122,7 @@ def shopping_request(choice: Choice, bolts: Mapping[str, Choice], shelf: Shelf) 
     NestingError, PiecesError
         As :func:`nesting.web.choice.request_of` raises them.
     """
-    garment = request_of(replace(choice, width="1m"), shelf, effort="standard")
+    garment = request_of(replace(choice, width="1m"), shelf)
     choices = {
         cloth: ClothChoice(request.bolt, request.rules)
         for cloth, typed in bolts.items()

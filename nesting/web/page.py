@@ -20,7 +20,7 @@ from nesting.web.told import BusyError, ToldError, problem_of
 from pieces.errors import PiecesError
 
 LOOK_S = 0.1
-WAIT_S = 60.0
+WAIT_S = 90.0
 VISITOR = "visitor"
 REFUSALS = (ToldError, PiecesError, NestingError)
 GONE_MARKER = marked("That marker is not kept any more; lay it again.")
@@ -128,7 +128,7 @@ class Visit:
         await self.finished(self.desk.take(question))
         if question.problem is not None:
             raise question.problem
-        if question.answer is None:
+        if question.answer is None or question.stop.is_set():  # half an answer misleads
             raise ToldError(marked("It took too long and was stopped; ask for less at once."))
         return question.answer
 
