@@ -30,7 +30,17 @@ SCREENS = (
         "light",
         f"/list?{WAISTCOAT}&width-0=45in&price-0=12.50/yd&width-1=60in&width-2=36in",
     ),
+    ("page-pieces", 1280, "light", "/pieces?pattern=waistcoat&size=M"),
+    ("page-pieces-phone", 360, "dark", "/pieces?pattern=knapsack&size=M"),
+    (
+        "page-french",
+        1280,
+        "light",
+        "/compare?pattern=knapsack&width=140cm&with=150cm&price=9/m"
+        "&change=narrower&change=nap&lang=fr",
+    ),
 )
+CLASS = (("Ada", "S", "1"), ("Ben", "M", "2"), ("Cleo", "L", "1"))
 
 
 def serve() -> str:
@@ -52,10 +62,22 @@ def photograph(page: Page, name: str) -> None:
     state = page.locator("#state")
     if state.count():
         expect(state).to_contain_text("Searched for", timeout=60_000)
-        expect(page.locator(".cloth img")).to_be_visible()
+        expect(page.locator(".view .drawn")).to_be_visible()
     page.wait_for_load_state("networkidle")
-    page.wait_for_function("[...document.images].every((one) => one.complete)")
     page.screenshot(path=PICTURES / f"{name}.png", full_page=True)
+
+
+def order(page: Page, address: str) -> None:
+    """Order the waistcoat for an invented class."""
+    page.goto(f"{address}/order?pattern=waistcoat")
+    for row, (name, size, count) in enumerate(CLASS, 1):
+        page.get_by_label(f"Name, row {row}").fill(name)
+        page.get_by_label(f"Size, row {row}").select_option(size)
+        page.get_by_label(f"Count, row {row}").fill(count)
+    page.get_by_label("Width", exact=True).fill("60in")
+    page.get_by_label("Price").fill("12/yd")
+    page.get_by_role("button", name="Lay them together").click(timeout=90_000)
+    expect(page.locator(".view .drawn")).to_be_visible(timeout=90_000)
 
 
 def main() -> None:
@@ -79,6 +101,11 @@ def main() -> None:
                 page.goto(f"{page.url}?step=4")
                 photograph(page, "page-teach")
             context.close()
+        for name, width in (("page-order", 1280), ("page-order-phone", 360)):
+            page = browser.new_page(viewport={"width": width, "height": 800})
+            order(page, address)
+            photograph(page, name)
+            page.close()
         browser.close()
 
 

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from nesting.bolt import Bolt
     from nesting.bounds import LowerBound
     from nesting.by_tape import tape_rows
+    from nesting.changed_bolt import Change, Difference, what_if
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
     from nesting.compare import CompareRow, compare_bolts
@@ -34,10 +35,12 @@ __version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "bolt",
+    "Change": "changed_bolt",
     "Chart": "chart",
     "ChartRequest": "chart",
     "ClothChoice": "shopping",
     "CompareRow": "compare",
+    "Difference": "changed_bolt",
     "Explanation": "costs",
     "FitsAnswer": "fits",
     "FitsRequest": "fits",
@@ -73,16 +76,19 @@ _HOMES = {
     "shop_length_mm": "measure",
     "tape_rows": "by_tape",
     "utilisation": "measure",
+    "what_if": "changed_bolt",
     "what_if_narrower": "sensitivity",
     "write_marker": "marker_file",
 }
 
 __all__ = [
     "Bolt",
+    "Change",
     "Chart",
     "ChartRequest",
     "ClothChoice",
     "CompareRow",
+    "Difference",
     "Explanation",
     "FitsAnswer",
     "FitsRequest",
@@ -118,6 +124,7 @@ __all__ = [
     "shop_length_mm",
     "tape_rows",
     "utilisation",
+    "what_if",
     "what_if_narrower",
     "write_marker",
 ]

@@ -4,6 +4,7 @@ import csv
 import io
 from dataclasses import dataclass
 
+from nesting.languages import marked
 from nesting.marker import Marker
 from nesting.placement import lying_shape, pieces_cut
 from nesting.shrinking import washed_mm
@@ -81,8 +82,8 @@ def tape_rows(marker: Marker) -> tuple[TapeRow, ...]:
 
 def _edge_words(spread: Spread) -> str:
     """Return the edge that is measured from: of a double fold it is the lower of two."""
-    folds = {Spread.LENGTHWISE: "fold", Spread.DOUBLE: "lower fold"}
-    return folds.get(spread, "lower selvage")
+    folds = {Spread.LENGTHWISE: marked("fold"), Spread.DOUBLE: marked("lower fold")}
+    return folds.get(spread, marked("lower selvage"))
 
 
 def tape_csv(marker: Marker) -> str:

@@ -1,11 +1,12 @@
 """What is told of real cloth, for tables and pictures alike: design, washing, ends, flaws."""
 
 from nesting.bolt import Bolt
+from nesting.languages import ENGLISH, Words, marked
 from pieces.lengths import format_both
 from pieces.widths import format_width
 
 
-def cloth_words(bolt: Bolt) -> tuple[tuple[str, str], ...]:
+def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ...]:
     """Return what is particular about a bolt, each with its name; nothing for plain cloth.
 
     Examples
@@ -13,24 +14,32 @@ def cloth_words(bolt: Bolt) -> tuple[tuple[str, str], ...]:
     >>> cloth_words(Bolt(width_mm=1143.0, shrink_along=0.03))
     (('Shrinkage', '3% along, 0% across'),)
     """
+
+    def length(length_mm: float) -> str:
+        return words.figures(format_both(length_mm, bolt.units))
+
     told = []
     if bolt.repeat is not None:
-        told.append(("Repeat", repeat_words(bolt)))
+        told.append((words.say("Repeat"), repeat_words(bolt, words)))
     if bolt.shrink_along or bolt.shrink_across:
-        shares = f"{100.0 * bolt.shrink_along:.3g}% along, {100.0 * bolt.shrink_across:.3g}% across"
-        told.append(("Shrinkage", shares))
+        along, across = (
+            words.figures(f"{100.0 * share:.3g}%")
+            for share in (bolt.shrink_along, bolt.shrink_across)
+        )
+        shares = words.say("{along} along, {across} across", along=along, across=across)
+        told.append((words.say("Shrinkage"), shares))
     if bolt.end_allowance_mm:
-        told.append(("End allowance", format_both(bolt.end_allowance_mm, bolt.units)))
+        told.append((words.say("End allowance"), length(bolt.end_allowance_mm)))
     if bolt.extra_repeat_mm:
-        told.append(("To begin on the repeat", format_both(bolt.extra_repeat_mm, bolt.units)))
+        told.append((words.say("To begin on the repeat"), length(bolt.extra_repeat_mm)))
     if bolt.length_left_mm is not None:
-        told.append(("Left of the bolt", format_both(bolt.length_left_mm, bolt.units)))
+        told.append((words.say("Left of the bolt"), length(bolt.length_left_mm)))
     if bolt.flaws:
-        told.append(("Flaws", str(len(bolt.flaws))))
+        told.append((words.say("Flaws"), str(len(bolt.flaws))))
     return tuple(told)
 
 
-def repeat_words(bolt: Bolt) -> str:
+def repeat_words(bolt: Bolt, words: Words = ENGLISH) -> str:
     """Return the repeat of a bolt in words, or ``"none"``.
 
     Examples
@@ -40,7 +49,14 @@ def repeat_words(bolt: Bolt) -> str:
     '4 in along, 2 in across, even'
     """
     if bolt.repeat is None:
-        return "none"
-    ways = (("along", bolt.repeat.along_mm), ("across", bolt.repeat.across_mm))
-    told = [f"{format_width(mm, bolt.units)} {way}" for way, mm in ways if mm is not None]
-    return ", ".join((*told, "even" if bolt.repeat.even else "uneven"))
+        return words.say("none")
+    ways = (
+        (marked("{width} along"), bolt.repeat.along_mm),
+        (marked("{width} across"), bolt.repeat.across_mm),
+    )
+    told = [
+        words.say(way, width=words.figures(format_width(mm, bolt.units)))
+        for way, mm in ways
+        if mm is not None
+    ]
+    return ", ".join((*told, words.say("even") if bolt.repeat.even else words.say("uneven")))

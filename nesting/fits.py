@@ -3,12 +3,14 @@
 Every answer is a lay that was made and checked; none is worked out from areas.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from types import MappingProxyType
 
 from nesting.bolt import Bolt
 from nesting.cut_list import CutItem
+from nesting.languages import marked
 from nesting.lay import LayRequest
 from nesting.sharing import Sharer, Sharing, TriedCallback, share_out
 from nesting.spread import Spread
@@ -35,8 +37,8 @@ class Way:
     ----------
     code
         Which kind of rule.
-    sentence
-        What to do.
+    message, values
+        What to do, and what the words are filled in with.
     condition
         What must be true of the cloth for it to be allowed, or empty.
     sharing
@@ -44,9 +46,15 @@ class Way:
     """
 
     code: WayCode
-    sentence: str
+    message: str
     condition: str
     sharing: Sharing
+    values: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def sentence(self) -> str:
+        """What to do."""
+        return self.message.format(**self.values)
 
     @property
     def helps(self) -> bool:
@@ -135,7 +143,9 @@ class _Ways:
         lay = self.request.lay
         if lay.rules.spread not in (Spread.OPEN, Spread.BEST):
             opened = replace(lay, rules=replace(lay.rules, spread=Spread.OPEN))
-            yield self._way(WayCode.OPEN, "lay the cloth open, in a single layer", lay=opened)
+            yield self._way(
+                WayCode.OPEN, marked("lay the cloth open, in a single layer"), lay=opened
+            )
 
     def turn(self) -> Iterator[Way]:
         """Try the half turn where nap forbids it."""
@@ -143,9 +153,11 @@ class _Ways:
         if plain != self.request.owned and not any(bolt.has_direction for bolt in plain):
             yield self._way(
                 WayCode.TURN,
-                "turn pieces top to bottom",
-                "only if the cloth has no nap: lay one end against the other, and if they "
-                "differ in the light, keep one direction",
+                marked("turn pieces top to bottom"),
+                marked(
+                    "only if the cloth has no nap: lay one end against the other, and if they "
+                    "differ in the light, keep one direction"
+                ),
                 owned=plain,
             )
 
@@ -154,10 +166,14 @@ class _Ways:
         items = sorted(self.sharer.all_items, key=_all_area_mm2)[-MOST_PIECES_TRIED:]
         for item in items if len(self.sharer.all_items) > 1 else ():
             rest = tuple(one for one in self.sharer.all_items if one.key != item.key)
-            count = "1 piece" if item.count == 1 else f"{item.count} pieces"
+            one_of_many = (
+                marked('cut "{title}" {size} (1 piece) from another cloth'),
+                marked('cut "{title}" {size} ({count} pieces) from another cloth'),
+            )
             yield self._way(
                 WayCode.OTHER_CLOTH,
-                f'cut "{item.title}" {item.size} ({count}) from another cloth',
+                one_of_many[item.count > 1],
+                values={"title": item.title, "size": item.size, "count": item.count},
                 items=rest,
             )
 
@@ -172,17 +188,19 @@ class _Ways:
             names = ", ".join(dict.fromkeys(one.size for one in smaller))
             yield self._way(
                 WayCode.SMALLER,
-                f"cut size {names}",
-                "only if the wearer's measures allow it",
+                marked("cut size {sizes}"),
+                marked("only if the wearer's measures allow it"),
+                values={"sizes": names},
                 lay=replace(lay, selections=smaller),
             )
 
     def _way(
         self,
         code: WayCode,
-        sentence: str,
+        message: str,
         condition: str = "",
         *,
+        values: Mapping[str, object] = MappingProxyType({}),
         lay: LayRequest | None = None,
         owned: tuple[Bolt, ...] | None = None,
         items: tuple[CutItem, ...] | None = None,
@@ -196,7 +214,7 @@ class _Ways:
         )
         sharing = share_out(sharer, only_whole=True)
         self.sharer.tried = sharer.tried
-        return Way(code, sentence, condition, sharing)
+        return Way(code, message, condition, sharing, values)
 
 
 def _all_area_mm2(item: CutItem) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from nesting.cut_list import CutItem
 from nesting.fits import FitsAnswer, Way
+from nesting.languages import ENGLISH, Words
 from nesting.sharing import Share, Sharing
 from nesting.tables import Row, finding_row, finished_pieces, nap_word
 from pieces.lengths import UnitSystem, format_both
@@ -65,51 +66,68 @@ def _spare_mm(sharing: Sharing) -> float:
     return sum(share.spare_mm for share in sharing.shares)
 
 
-def answer_words(answer: FitsAnswer) -> str:
+def answer_words(answer: FitsAnswer, words: Words = ENGLISH) -> str:
     """Return the answer in one sentence."""
     units, shares = answer.request.owned[0].units, answer.sharing.shares
     used = [share for share in shares if share.result is not None]
     if answer.fits and len(used) == 1:
-        where = "" if len(shares) == 1 else f", all of it on {owned_words(used[0])}"
-        return f"Yes, it fits{where}. {format_both(used[0].spare_mm, units)} is left."
+        left = words.figures(format_both(used[0].spare_mm, units))
+        if len(shares) == 1:
+            return words.say("Yes, it fits. {left} is left.", left=left)
+        where = owned_words(used[0], words)
+        return words.say(
+            "Yes, it fits, all of it on {where}. {left} is left.", where=where, left=left
+        )
     if answer.fits:
-        return f"Yes, it fits, shared out over {len(used)} lengths of cloth."
+        return words.say("Yes, it fits, shared out over {count} lengths of cloth.", count=len(used))
     lacking = answer.sharing.lacking_mm
     if lacking is None:
-        return "No, it does not fit: a piece is wider than the cloth."
+        return words.say("No, it does not fit: a piece is wider than the cloth.")
+    missing = words.figures(format_both(lacking, units))
     if len(shares) == 1:
-        return f"No, it does not fit: {format_both(lacking, units)} is missing."
-    return (
-        f"No, it does not fit: another {format_both(lacking, units)} of one of these widths "
-        "would take what is left over."
+        return words.say("No, it does not fit: {missing} is missing.", missing=missing)
+    return words.say(
+        "No, it does not fit: another {missing} of one of these widths would take what is left "
+        "over.",
+        missing=missing,
     )
 
 
-def owned_words(share: Share) -> str:
+def owned_words(share: Share, words: Words = ENGLISH) -> str:
     """Return a length of cloth, such as ``"2 1/2 yd (2.29 m) of 54 in (137.2 cm)"``."""
     bolt = share.bolt
     length = format_both(bolt.length_left_mm or 0.0, bolt.units)
-    return f"{length} of {format_width_both(bolt.width_mm, bolt.units)}"
+    width = format_width_both(bolt.width_mm, bolt.units)
+    return words.say(
+        "{length} of {width}", length=words.figures(length), width=words.figures(width)
+    )
 
 
-def pieces_words(items: Sequence[CutItem]) -> str:
+def pieces_words(items: Sequence[CutItem], words: Words = ENGLISH) -> str:
     """Return pieces with their counts, such as ``"2 Front M; 1 Back M"``, or ``"nothing"``."""
-    return "; ".join(f"{item.count} {item.title} {item.size}" for item in items) or "nothing"
+    told = "; ".join(f"{item.count} {item.title} {item.size}" for item in items)
+    return told or words.say("nothing")
 
 
-def way_words(way: Way, units: UnitSystem) -> str:
+def way_words(way: Way, units: UnitSystem, words: Words = ENGLISH) -> str:
     """Return what came of a way that was tried, in one sentence."""
-    return "; ".join(_way_parts(way, units)) + "."
+    return "; ".join(_way_parts(way, units, words)) + "."
 
 
-def _way_parts(way: Way, units: UnitSystem) -> Iterator[str]:
+def _way_parts(way: Way, units: UnitSystem, words: Words) -> Iterator[str]:
+    told = words.say(way.message, **way.values)
+    told = f"{told[:1].upper()}{told[1:]}"
     if way.helps:
-        yield f"{way.sentence[:1].upper()}{way.sentence[1:]}: it fits"
-        yield f"{format_both(_spare_mm(way.sharing), units)} is left"
+        yield words.say("{way}: it fits", way=told)
+        left = words.figures(format_both(_spare_mm(way.sharing), units))
+        yield words.say("{left} is left", left=left)
         if way.condition:
-            yield way.condition
+            yield words.say(way.condition)
         return
+    yield words.say("{way}: not enough", way=told)
     lacking = way.sharing.lacking_mm
-    missing = "a piece is too wide" if lacking is None else f"{format_both(lacking, units)} missing"
-    yield f"{way.sentence[:1].upper()}{way.sentence[1:]}: not enough"
-    yield missing
+    if lacking is None:
+        yield words.say("a piece is too wide")
+    else:
+        missing = words.figures(format_both(lacking, units))
+        yield words.say("{missing} missing", missing=missing)

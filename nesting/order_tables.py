@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Sequence
 
+from nesting.languages import ENGLISH, Words
 from nesting.order import OrderResult, Received
 from nesting.tables import Row, lay_row, money
 from pieces.lengths import format_both, format_length
@@ -72,22 +73,34 @@ def _harmless(value: object) -> object:
     return f"'{value}" if isinstance(value, str) and value[:1] in set("=+-@\t\r") else value
 
 
-def pieces_words(received: Sequence[Received]) -> str:
+def pieces_words(received: Sequence[Received], words: Words = ENGLISH) -> str:
     """Return pieces with their counts, such as ``"2 Front; 1 Back"``, or ``"nothing"``."""
     counts: dict[str, int] = {}
     for one in received:
         counts[one.item.title] = counts.get(one.item.title, 0) + one.count
-    return "; ".join(f"{count} {title}" for title, count in counts.items()) or "nothing"
+    return "; ".join(f"{count} {title}" for title, count in counts.items()) or words.say("nothing")
 
 
-def saving_words(order: OrderResult) -> str:
+def saving_words(order: OrderResult, words: Words = ENGLISH) -> str:
     """Return what cutting all together saves, in one sentence."""
     bolt, saved = order.request.bolt, order.saved_mm
-    alone = format_both(order.alone_shop_mm, bolt.units)
+    alone = words.figures(format_both(order.alone_shop_mm, bolt.units))
     if saved <= 1e-6:
-        return f"Each garment bought by itself asks for {alone} as well: nothing is saved."
-    words = f"{format_both(saved, bolt.units)} less"
-    if bolt.price is not None:
-        cost = bolt.price.cost(order.alone_shop_mm) - bolt.price.cost(order.together.shop_length_mm)
-        words += f", and {money(bolt.price, cost)} less to pay"
-    return f"Each garment bought by itself asks for {alone} in all; together it is {words}."
+        return words.say(
+            "Each garment bought by itself asks for {alone} as well: nothing is saved.", alone=alone
+        )
+    less = words.figures(format_both(saved, bolt.units))
+    if bolt.price is None:
+        return words.say(
+            "Each garment bought by itself asks for {alone} in all; together it is {less} less.",
+            alone=alone,
+            less=less,
+        )
+    cost = bolt.price.cost(order.alone_shop_mm) - bolt.price.cost(order.together.shop_length_mm)
+    return words.say(
+        "Each garment bought by itself asks for {alone} in all; together it is {less} less, and "
+        "{cost} less to pay.",
+        alone=alone,
+        less=less,
+        cost=words.figures(money(bolt.price, cost)),
+    )

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from nesting.bolt import Bolt
 from nesting.errors import LayError
+from nesting.languages import marked
 
 
 class Spread(StrEnum):
@@ -37,12 +38,12 @@ HALVED_ACROSS = frozenset((Spread.LENGTHWISE, Spread.DOUBLE))
 HALVED_ALONG = frozenset((Spread.CROSSWISE, Spread.TURNED))
 """Spreads whose table is half as long as the cloth they take."""
 SPREAD_WORDS = {
-    Spread.OPEN: "laid open",
-    Spread.LENGTHWISE: "folded lengthwise",
-    Spread.CROSSWISE: "folded crosswise",
-    Spread.TURNED: "cut across and turned",
-    Spread.DOUBLE: "folded double",
-    Spread.BEST: "spread the best way",
+    Spread.OPEN: marked("laid open"),
+    Spread.LENGTHWISE: marked("folded lengthwise"),
+    Spread.CROSSWISE: marked("folded crosswise"),
+    Spread.TURNED: marked("cut across and turned"),
+    Spread.DOUBLE: marked("folded double"),
+    Spread.BEST: marked("spread the best way"),
 }
 
 

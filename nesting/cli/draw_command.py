@@ -4,7 +4,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nesting.cli.options import DrawTyped, OptionError, takes
+from nesting.cli.options import DrawTyped, Language, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
 
 if TYPE_CHECKING:
@@ -16,6 +16,8 @@ def draw_command(typed: DrawTyped) -> int:
     """Draw a marker file as a picture, or at true size; the ending of --out says which kind."""
     check_output("--out", typed.out, (".pdf",) if typed.true_size else PICTURE_ENDINGS)
     check_output("--by-tape", typed.by_tape, (".csv",))
+    if typed.true_size and typed.language is not Language.EN:
+        raise OptionError("--language: pages at true size are in English; leave it out with them")
     from nesting.checks import check_marker
     from nesting.cli import report
     from nesting.marker_file import read_marker
@@ -24,7 +26,7 @@ def draw_command(typed: DrawTyped) -> int:
     findings = check_marker(marker)
     if findings:
         report.note(["the check finds something wrong with this marker; see nesting check"])
-    targets = {typed.out: _pages(marker, typed) if typed.true_size else _picture(marker)}
+    targets = {typed.out: _pages(marker, typed) if typed.true_size else _picture(marker, typed)}
     if typed.by_tape is not None:
         targets[typed.by_tape] = _table(marker)
     write_together(targets)
@@ -32,13 +34,15 @@ def draw_command(typed: DrawTyped) -> int:
     return 0
 
 
-def _picture(marker: "Marker") -> Writer:
+def _picture(marker: "Marker", typed: DrawTyped) -> Writer:
     from nesting.draw import draw_marker
+    from nesting.languages import words_of
     from nesting.tables import bound_of
 
     bound = bound_of(marker)
     bound_mm = None if bound is None else bound.length_mm
-    return lambda moment: draw_marker(marker, moment, lower_bound_mm=bound_mm)
+    words = words_of(typed.language.value)
+    return lambda moment: draw_marker(marker, moment, lower_bound_mm=bound_mm, words=words)
 
 
 def _pages(marker: "Marker", typed: DrawTyped) -> Writer:

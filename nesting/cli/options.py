@@ -49,6 +49,14 @@ class Naps(StrEnum):
     BOTH = "both"
 
 
+class Language(StrEnum):
+    """What pictures are written in, by ISO 639-1."""
+
+    EN = "en"
+    FR = "fr"
+    ES = "es"
+
+
 class Effort(StrEnum):
     """How many orders of the pieces the search tries."""
 
@@ -298,6 +306,10 @@ class DrawTyped:
             metavar="FILE",
         ),
     ] = None
+    language: Annotated[
+        Language,
+        option("--language", "Output", "Language of the picture: English, French or Spanish."),
+    ] = Language.EN
 
 
 @dataclass(frozen=True, kw_only=True)

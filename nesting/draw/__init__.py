@@ -10,6 +10,7 @@ from nesting.draw.pattern_scene import pattern_scene
 from nesting.draw.scene import Scene
 from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
+from nesting.languages import ENGLISH, Words
 from nesting.marker import Marker
 from pieces.atomic_file import write_bytes_atomically
 from pieces.pattern import Pattern
@@ -36,6 +37,7 @@ def draw_marker(
     *,
     heading: str | None = None,
     lower_bound_mm: float | None = None,
+    words: Words = ENGLISH,
 ) -> None:
     """Draw a marker to a file; its ending (.png, .svg or .pdf) tells which kind.
 
@@ -49,6 +51,8 @@ def draw_marker(
         Words at the top; the pattern's name if None.
     lower_bound_mm
         A length that no marker of this lay can beat, mm, if it is known.
+    words
+        Of the language it is written in; see :mod:`nesting.languages`.
 
     Raises
     ------
@@ -58,7 +62,8 @@ def draw_marker(
         If nothing is placed.
     """
     _ending(path)
-    save_scene(marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm), path)
+    scene = marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm, words=words)
+    save_scene(scene, path)
 
 
 def draw_pattern(pattern: Pattern, path: Path | str) -> None:

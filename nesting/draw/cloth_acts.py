@@ -13,6 +13,7 @@ from nesting.draw.words import (
     direction_words,
     spread_caption,
 )
+from nesting.languages import Words, marked
 from nesting.spread import HALVED_ACROSS, LAYERS, Spread, Stretch
 from pieces.lengths import format_both
 from pieces.polygon import FloatArray
@@ -86,9 +87,9 @@ def _selvage_acts(
         return []
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
     folded = stretch.spread in HALVED_ACROSS
-    bands = [(high - deep, high, "both selvages" if folded else "selvage")]
+    bands = [(high - deep, high, marked("both selvages") if folded else marked("selvage"))]
     if not folded:
-        bands.append((low + deep, low, "selvage"))
+        bands.append((low + deep, low, marked("selvage")))
     acts: list[Act] = []
     for inner, outer, words in bands:
         foot, top = sorted((inner, outer))
@@ -96,7 +97,7 @@ def _selvage_acts(
         acts.append(Area(band, fill=SELVAGE, pen=look.pen(0.03, SOFT_INK)))
         middle, size = _beside_band(inner, outer, look)
         acts += [
-            Text(words, (x, middle - 0.27 * size), size, INK, anchor=Anchor.MIDDLE)
+            Text(look.words.say(words), (x, middle - 0.27 * size), size, INK, anchor=Anchor.MIDDLE)
             for x in _spots(run_mm, look, every=32.0)
         ]
     return acts
@@ -156,7 +157,7 @@ def _fold(y: float, run_mm: tuple[float, float], look: Look, *, outward: float =
     size = 0.9 * look.unit_mm
     foot = y - gap - (0.95 * size if outward < 0.0 else -0.2 * size)
     words = [
-        Text("fold", (x, foot), size, INK, bold=True, anchor=Anchor.MIDDLE)
+        Text(look.words.say("fold"), (x, foot), size, INK, bold=True, anchor=Anchor.MIDDLE)
         for x in _spots(run_mm, look, every=24.0)
     ]
     return Group(
@@ -182,9 +183,14 @@ def _ends(frame: ClothFrame, look: Look) -> Group:
     low, high = frame.low_mm(stretch), frame.high_mm(stretch)
     units, unit = frame.marker.bolt.units, look.unit_mm
     length = frame.marker.length_mm
-    unwashed = " before washing" if frame.marker.bolt.shrink_along else ""
-    cut = f"cut here: {format_both(frame.shop_mm, units)}{unwashed}"
-    end = f"pieces end at {format_both(length, units)}"
+    words = look.words
+    shop_words = words.figures(format_both(frame.shop_mm, units))
+    cut = (
+        words.say("cut here: {length} before washing", length=shop_words)
+        if frame.marker.bolt.shrink_along
+        else words.say("cut here: {length}", length=shop_words)
+    )
+    end = words.say("pieces end at {length}", length=words.figures(format_both(length, units)))
     middle = (low + high) / 2.0
     size = _fitting(cut, 1.15 * unit, 0.95 * (high - low), bold=True)
     small = _fitting(end, 0.75 * unit, 0.95 * (high - low))
@@ -212,7 +218,7 @@ def lanes_group(frame: ClothFrame, foot_mm: float, look: Look) -> tuple[Group, f
     lane, y = LANE * look.unit_mm, foot_mm
     acts: list[Act] = []
     texts: list[Act] = []
-    for x, words in reversed(_captions(frame)):
+    for x, words in reversed(_captions(frame, look.words)):
         drops, text = _caption(frame, x, y, words=words, look=look)
         acts += drops
         texts += [Group("plate", (Area(text.box_mm, fill=PAPER),)), text] if drops else [text]
@@ -222,19 +228,22 @@ def lanes_group(frame: ClothFrame, foot_mm: float, look: Look) -> tuple[Group, f
     return Group("words", tuple(acts)), y + lane
 
 
-def _captions(frame: ClothFrame) -> list[tuple[float, str]]:
+def _captions(frame: ClothFrame, said: Words) -> list[tuple[float, str]]:
     """Return what is done with the cloth along it, each with its place."""
     told: list[tuple[float, str]] = []
     before = None
     for stretch in frame.marker.stretches:
-        words = spread_caption(frame.marker.bolt, stretch.spread)
+        words = spread_caption(frame.marker.bolt, stretch.spread, said)
         if before is not None:
             is_open = stretch.spread is Spread.OPEN
-            words = OPEN_HERE.get(before, words) if is_open else FOLD_HERE + words
+            if is_open and before in OPEN_HERE:
+                words = said.say(OPEN_HERE[before])
+            elif not is_open:
+                words = said.say(FOLD_HERE, how=words)
         told.append((stretch.start_mm, words))
         halved = frame.halved_mm(stretch)
         if halved is not None:
-            told.append((halved, HALVE_HERE[stretch.spread]))
+            told.append((halved, said.say(HALVE_HERE[stretch.spread])))
         before = stretch.spread
     return told
 
@@ -259,7 +268,7 @@ def _nap_lane(frame: ClothFrame, y: float, look: Look) -> Group:
     unit, size = look.unit_mm, 0.85 * look.unit_mm
     middle = y + 0.27 * size
     pen = look.pen(0.09)
-    told = direction_words(frame.marker.bolt)
+    told = direction_words(frame.marker.bolt, look.words)
     if not frame.marker.bolt.has_direction:
         return Group(
             "nap",

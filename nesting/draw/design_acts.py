@@ -121,7 +121,7 @@ def _flaw(place: FlawPlace, lift_mm: float, run_mm: tuple[float, float], look: L
     x0, x1 = max(place.x0_mm, run_mm[0]), min(place.x1_mm, run_mm[1])
     y0, y1 = place.y0_mm + lift_mm, place.y1_mm + lift_mm
     box = rectangle(x0, y0, x1, y1)
-    words = _flaw_words(f"flaw {place.number}", box, look)
+    words = _flaw_words(look.words.say("flaw {number}", number=place.number), box, look)
     inside = words.at_mm[1] < y1
     plate = [Group("plate", (Area(words.box_mm, fill=FLAW),))] if inside else []
     hatch = hatching(box, step_mm=0.25 * look.unit_mm, deg=-45.0)

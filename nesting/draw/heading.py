@@ -11,28 +11,31 @@ from nesting.draw.words import (
     selection_words,
     spread_words,
 )
+from nesting.languages import ENGLISH, Words
 from nesting.measure import utilisation
 from pieces.lengths import format_both
 from pieces.widths import format_width_both
 
 
-def figures(frame: ClothFrame, lower_bound_mm: float | None = None) -> tuple[tuple[str, str], ...]:
+def figures(
+    frame: ClothFrame, lower_bound_mm: float | None = None, words: Words = ENGLISH
+) -> tuple[tuple[str, str], ...]:
     """Return the figures of a marker, each with its name, in the bolt's units."""
     marker = frame.marker
     bolt = marker.bolt
     told = [
-        ("shop length", format_both(frame.shop_mm, bolt.units)),
-        ("marker length", format_both(marker.length_mm, bolt.units)),
-        ("bolt width", format_width_both(bolt.width_mm, bolt.units)),
-        ("usable width", format_width_both(bolt.usable_width_mm, bolt.units)),
-        ("nap", nap_words(bolt)),
-        ("spread", spread_words(marker)),
-        ("utilisation", f"{100.0 * utilisation(marker):.1f} %"),
+        (words.say("shop length"), format_both(frame.shop_mm, bolt.units)),
+        (words.say("marker length"), format_both(marker.length_mm, bolt.units)),
+        (words.say("bolt width"), format_width_both(bolt.width_mm, bolt.units)),
+        (words.say("usable width"), format_width_both(bolt.usable_width_mm, bolt.units)),
+        (words.say("nap"), nap_words(bolt, words)),
+        (words.say("spread"), spread_words(marker, words)),
+        (words.say("utilisation"), f"{100.0 * utilisation(marker):.1f} %"),
     ]
-    told += [(name.lower(), words) for name, words in cloth_words(bolt)]
+    told += [(name.lower(), value) for name, value in cloth_words(bolt, words)]
     if lower_bound_mm is not None:
-        told.append(("cannot be shorter than", format_both(lower_bound_mm, bolt.units)))
-    return tuple(told)
+        told.append((words.say("cannot be shorter than"), format_both(lower_bound_mm, bolt.units)))
+    return tuple((name, words.figures(value)) for name, value in told)
 
 
 def head_group(
@@ -42,8 +45,8 @@ def head_group(
     unit, marker = look.unit_mm, frame.marker
     lines = (
         (heading, 2.1 * unit, True, INK, 2.0),
-        (f"{selection_words(marker)}, {marker.cloth}", 1.25 * unit, False, INK, 1.9),
-        (ask_words(marker, frame.shop_mm), 1.5 * unit, True, CUT, 2.3),
+        (f"{selection_words(marker, look.words)}, {marker.cloth}", 1.25 * unit, False, INK, 1.9),
+        (ask_words(marker, frame.shop_mm, look.words), 1.5 * unit, True, CUT, 2.3),
     )
     acts: list[Act] = []
     y = 0.0
@@ -53,7 +56,7 @@ def head_group(
         acts.append(Text(words, (0.0, y), size, colour, bold=bold))
     y -= 1.0 * unit
     acts.append(Lines((line((0.0, y), (room_mm, y)),), look.pen(0.04, RULE)))
-    told = figures(frame, lower_bound_mm)[1:]  # the line above says the shop length already
+    told = figures(frame, lower_bound_mm, look.words)[1:]  # the line above says the first
     cells = [_figure(name, value, look) for name, value in told]
     set_out, deep = flow(cells, room_mm=room_mm, row_mm=2.7 * unit, gap_mm=1.6 * unit)
     acts.append(Group("figures", tuple(moved(act, 0.0, y) for act in set_out)))

@@ -21,6 +21,7 @@ from nesting.draw.style import (
     hatching,
 )
 from nesting.draw.words import REMINDER
+from nesting.languages import marked
 
 _SIZE = 0.78
 
@@ -29,8 +30,12 @@ def key_group(body: Body, room_mm: float, look: Look) -> tuple[Group, float]:
     """Return the foot of one marker, all below y = 0 and from x = 0, and its height in mm."""
     parts = [
         _mark_cells(body, look),
-        _told("Too small to write on:", body.numbers, look),
-        _told("Match points (same letter, same place on the seam):", body.letters, look),
+        _told(look.words.say("Too small to write on:"), body.numbers, look),
+        _told(
+            look.words.say("Match points (same letter, same place on the seam):"),
+            body.letters,
+            look,
+        ),
     ]
     return _foot(parts, room_mm, look)
 
@@ -39,7 +44,7 @@ def numbers_and_reminder(
     numbers: Mapping[str, str], room_mm: float, look: Look
 ) -> tuple[Group, float]:
     """Return a short foot: what the numbers stand for, and the reminder, with its height in mm."""
-    return _foot([_told("Too small to write on:", numbers, look)], room_mm, look)
+    return _foot([_told(look.words.say("Too small to write on:"), numbers, look)], room_mm, look)
 
 
 def _foot(parts: Sequence[Sequence[Cell]], room_mm: float, look: Look) -> tuple[Group, float]:
@@ -52,7 +57,7 @@ def _foot(parts: Sequence[Sequence[Cell]], room_mm: float, look: Look) -> tuple[
             acts += [moved(act, 0.0, y) for act in set_out]
             y -= deep + 0.25 * unit
     y -= 1.5 * unit
-    acts.append(Text(REMINDER, (0.0, y), 1.0 * unit, INK, bold=True))
+    acts.append(Text(look.words.say(REMINDER), (0.0, y), 1.0 * unit, INK, bold=True))
     return Group("key", tuple(acts)), 0.4 * unit - y
 
 
@@ -78,7 +83,7 @@ def _mark_cells(body: Body, look: Look) -> list[Cell]:
     cells = []
     for layer, acts, words in _samples(look):
         if not layer or layer in body.layers:
-            text = Text(words, (2.5 * unit, 0.4 * unit), _SIZE * unit, INK)
+            text = Text(look.words.say(words), (2.5 * unit, 0.4 * unit), _SIZE * unit, INK)
             cells.append(Cell((*acts, text), 2.5 * unit + text.width_mm))
     return cells
 
@@ -104,19 +109,19 @@ def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
     notch = Lines((line((centre, low), (centre, 0.7 * unit)),), look.pen(0.13))
     grain = Arrow((0.0, middle), (right, middle), pen, 0.7 * unit)
     return [
-        ("", (grain,), "grainline: head = top of the garment"),
-        ("turned over", (edge, hatch), "hatched: turned over, pattern printed side down"),
-        ("on fold", _fold_sample(look), "edge on the fold: do not cut it"),
+        ("", (grain,), marked("grainline: head = top of the garment")),
+        ("turned over", (edge, hatch), marked("hatched: turned over, pattern printed side down")),
+        ("on fold", _fold_sample(look), marked("edge on the fold: do not cut it")),
         (
             "selvages meet",
             (Lines((across,), look.pen(0.1, CUT, (0.6, 0.3))),),
-            "selvages meet: no piece crosses",
+            marked("selvages meet: no piece crosses"),
         ),
-        ("under layer", _under_sample(look), "comes of cutting through both layers"),
-        ("internal lines", (dashes,), "mark, do not cut"),
-        ("notches", (edge, notch), "notch"),
-        ("drill holes", (Area(ring, pen=look.pen(0.06)),), "drill hole"),
-        ("match points", (Lines(cross, pen),), "match point"),
+        ("under layer", _under_sample(look), marked("comes of cutting through both layers")),
+        ("internal lines", (dashes,), marked("mark, do not cut")),
+        ("notches", (edge, notch), marked("notch")),
+        ("drill holes", (Area(ring, pen=look.pen(0.06)),), marked("drill hole")),
+        ("match points", (Lines(cross, pen),), marked("match point")),
         *_design_samples(look),
     ]
 
@@ -138,10 +143,10 @@ def _design_samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
         Lines(hatching(box, step_mm=0.25 * unit, deg=-45.0), look.pen(0.05, CUT)),
     )
     return [
-        ("repeat grid", (Area(box, fill=CLOTH), grid), "repeat of the cloth"),
-        ("meeting points", (on,), "meets its partner on the repeat"),
-        ("points that miss", (off,), "misses its partner on the repeat"),
-        ("flaws", flaw, "flaw: keep off"),
+        ("repeat grid", (Area(box, fill=CLOTH), grid), marked("repeat of the cloth")),
+        ("meeting points", (on,), marked("meets its partner on the repeat")),
+        ("points that miss", (off,), marked("misses its partner on the repeat")),
+        ("flaws", flaw, marked("flaw: keep off")),
     ]
 
 

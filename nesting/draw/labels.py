@@ -10,6 +10,7 @@ from nesting.cut_list import CutItem
 from nesting.draw.grain_arrow import arrow_clear_of
 from nesting.draw.label_fit import Block, Fit, FittingSurface, Surface, fit_block, upright_deg
 from nesting.draw.style import Look
+from nesting.languages import ENGLISH, Words
 from nesting.marker import Marker
 from nesting.placement import Placement, lies_on_fold, pieces_cut
 from nesting.spread import LAYERS, Spread
@@ -47,46 +48,49 @@ class PieceWords:
         return ", ".join((f"{self.title} {self.size}", *self.marks))
 
 
-def words_of_all(marker: Marker) -> tuple[PieceWords, ...]:
+def words_of_all(marker: Marker, words: Words = ENGLISH) -> tuple[PieceWords, ...]:
     """Return the words of each placement, in the order of the marker."""
     cut_before: dict[str, int] = {}
-    words = []
+    told = []
     for placement in marker.placements:
         item = marker.item_by_key[placement.item]
         spread = marker.stretches[placement.stretch].spread
         first = cut_before.get(item.key, 0) + 1
         last = first - 1 + sum(pieces_cut(item, placement, spread))
         cut_before[item.key] = last
-        words.append(
+        told.append(
             PieceWords(
                 item.title,
                 item.size,
-                _copies(first, last, item.count),
-                _marks(item, placement, spread),
+                _copies(first, last, item.count, words),
+                _marks(item, placement, spread, words),
             )
         )
-    return tuple(words)
+    return tuple(told)
 
 
-def _copies(first: int, last: int, count: int) -> str:
-    numbers = str(first) if first == last else f"{first} and {last}"
-    return f"{numbers} of {count}"
+def _copies(first: int, last: int, count: int, words: Words) -> str:
+    if first == last:
+        return words.say("{number} of {count}", number=first, count=count)
+    return words.say("{first} and {last} of {count}", first=first, last=last, count=count)
 
 
-def _marks(item: CutItem, placement: Placement, spread: Spread) -> tuple[str, ...]:
+def _marks(item: CutItem, placement: Placement, spread: Spread, words: Words) -> tuple[str, ...]:
     marks = []
     if lies_on_fold(item, spread):
-        marks.append("on fold")
+        marks.append(words.say("on fold"))
     elif LAYERS[spread] == 2:
-        marks.append("pair: both layers" if item.turned_over else "both layers: cuts 2")
+        marks.append(
+            words.say("pair: both layers") if item.turned_over else words.say("both layers: cuts 2")
+        )
     if placement.flipped:
-        marks.append("turned over")
+        marks.append(words.say("turned over"))
     return tuple(marks)
 
 
 def fit_label(words: PieceWords, shape: PieceShape, look: Look) -> Fit | None:
     """Return the largest label that fits inside the piece, or None if all would be too small."""
-    return _fit(_blocks(words), shape, look, _angles(shape))
+    return _fit(_blocks(words, look.words), shape, look, _angles(shape))
 
 
 def fit_number(number: str, shape: PieceShape, look: Look) -> Fit | None:
@@ -133,12 +137,12 @@ def _fit_with_arrow(
     return None
 
 
-def _blocks(words: PieceWords) -> list[Block]:
+def _blocks(words: PieceWords, said: Words) -> list[Block]:
     """Return the same words in blocks of different shape, the most welcome first."""
     dot = " \N{MIDDLE DOT} "
     parts = (words.size, words.copies, *words.marks)
     title = words.title.split()
-    full = f"size {parts[0]}{dot}{parts[1]}"
+    full = said.say("size {size}", size=parts[0]) + dot + parts[1]
     return [
         Block((words.title, full, *words.marks)),
         Block((words.title, dot.join(parts[:2]), *words.marks)),

@@ -13,6 +13,7 @@ from nesting.draw.labels import fit_label, fit_number, words_of_all
 from nesting.draw.piece_acts import DrawnPiece, match_letters, piece_group
 from nesting.draw.scene import Act, Area, Group
 from nesting.draw.style import SOFT_INK, Look, fills
+from nesting.draw.words import top_words
 from nesting.placement import Placement, lying_shape
 from nesting.spread import HALVED_ALONG
 from pieces.piece import PieceShape
@@ -69,7 +70,7 @@ def marker_body(
     marker = frame.marker
     colours = fills(item.title for item in marker.items)
     groups = []
-    for placement, words in zip(marker.placements, words_of_all(marker), strict=True):
+    for placement, words in zip(marker.placements, words_of_all(marker, look.words), strict=True):
         stretch = marker.stretches[placement.stretch]
         shape = lying_shape(marker.item_by_key[placement.item], placement, stretch.spread)
         shape = _lifted(shape, frame.lift_mm(stretch))
@@ -81,7 +82,7 @@ def marker_body(
             label = fit_number(number, shape, look)
         drawn = DrawnPiece(
             shape,
-            words.sentence,
+            f"{words.sentence}, {top_words(shape.grainline.angle_deg, look.words)}",
             colours[words.title],
             placement.flipped,
             label,

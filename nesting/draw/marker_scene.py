@@ -9,6 +9,7 @@ from nesting.draw.rulers import ACROSS, SIDE, ruler_across, ruler_along
 from nesting.draw.scene import Act, Scene, moved
 from nesting.draw.style import PAPER, Look, look_for
 from nesting.draw.words import selection_words
+from nesting.languages import ENGLISH, Words
 from nesting.marker import Marker
 
 _MARGIN = 1.6
@@ -17,7 +18,11 @@ _GAP = 1.25
 
 
 def marker_scene(
-    marker: Marker, *, heading: str | None = None, lower_bound_mm: float | None = None
+    marker: Marker,
+    *,
+    heading: str | None = None,
+    lower_bound_mm: float | None = None,
+    words: Words = ENGLISH,
 ) -> Scene:
     """Return a picture of a marker to scale, 1 mm of cloth being 1 mm of the scene.
 
@@ -29,6 +34,8 @@ def marker_scene(
         Words at the top; the pattern's name if None.
     lower_bound_mm
         A length that no marker of this lay can beat, mm, if it is known.
+    words
+        Of the language it is written in.
 
     Raises
     ------
@@ -36,7 +43,7 @@ def marker_scene(
         If nothing is placed.
     """
     frame = ClothFrame(marker)
-    look = look_for(frame.cut_mm, frame.top_mm - frame.bottom_mm)
+    look = look_for(frame.cut_mm, frame.top_mm - frame.bottom_mm, words)
     unit = look.unit_mm
     title = heading or marker.pattern
     margin, left = _MARGIN * unit, (_MARGIN + ACROSS + ACROSS + 0.4) * unit
@@ -54,13 +61,17 @@ def marker_scene(
         *(moved(act, left, cloth_y) for act in (*body.acts, *above)),
         moved(key, margin, margin + key_mm),
     )
-    told = "; ".join(f"{name}: {value}" for name, value in figures(frame, lower_bound_mm))
+    told = "; ".join(f"{name}: {value}" for name, value in figures(frame, lower_bound_mm, words))
     return Scene(
         width_mm=room + 2.0 * margin,
         height_mm=height,
         acts=acts,
-        title=f"{title}: {selection_words(marker)}, {marker.cloth}",
-        description=f"Cutting layout with {len(marker.placements)} pieces laid. {told}.",
+        title=f"{title}: {selection_words(marker, words)}, {marker.cloth}",
+        description=words.say(
+            "Cutting layout with {count} pieces laid. {figures}.",
+            count=len(marker.placements),
+            figures=told,
+        ),
         paper=PAPER,
     )
 

@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from nesting.draw.scene import Pen
+from nesting.languages import ENGLISH, Words
 from pieces.polygon import FloatArray
 from pieces.transform import turn
 
@@ -36,15 +37,18 @@ _TINTS = (0.42, 0.22)
 
 @dataclass(frozen=True)
 class Look:
-    """Sizes of words and lines for one picture.
+    """Sizes of words and lines for one picture, and the language of its words.
 
     Parameters
     ----------
     unit_mm
         Type size of ordinary words, mm of cloth; every other size is a share of it.
+    words
+        What sentences are said with.
     """
 
     unit_mm: float
+    words: Words = ENGLISH
 
     @property
     def least_label_mm(self) -> float:
@@ -66,9 +70,9 @@ class Look:
         return Pen(colour, share * self.unit_mm, tuple(step * self.unit_mm for step in dash))
 
 
-def look_for(length_mm: float, height_mm: float) -> Look:
+def look_for(length_mm: float, height_mm: float, words: Words = ENGLISH) -> Look:
     """Return sizes that stay legible when a picture of this size is seen at once."""
-    return Look(min(max(0.0115 * max(length_mm, 1.25 * height_mm), 9.0), 60.0))
+    return Look(min(max(0.0115 * max(length_mm, 1.25 * height_mm), 9.0), 60.0), words)
 
 
 def tint(colour: str, share: float) -> str:

@@ -8,14 +8,18 @@ from urllib.parse import urlencode
 from nesting import Bolt, LayRequest, LayRules, Repeat, SearchOptions, Selection, Spread
 from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM
 from nesting.errors import BoltError, LayError
+from nesting.languages import marked
 from nesting.shrinking import parse_shrinkage
-from nesting.web.library import Library
+from nesting.web.library import Shelf
+from nesting.web.told import FieldError, UnreadError
 from pieces.errors import LengthError
 from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_system
 
 Read = TypeVar("Read")
 
 MOST_GARMENTS = 30
+SECONDS = 45.0
+"""What a page waits for at most, shared out among its lays."""
 LONGEST_WORD = 80
 
 
@@ -38,21 +42,13 @@ class Choice:
     shrink_along: str = ""
     shrink_across: str = ""
     price: str = ""
+    lang: str = ""
 
     @property
     def query(self) -> str:
         """The choice as the end of an address, fields that are not said left out."""
         said = {one.name: getattr(self, one.name) for one in fields(self)}
         return urlencode({name: typed for name, typed in said.items() if typed})
-
-
-class FieldError(Exception):
-    """A field that cannot be used, and the sentence that says why."""
-
-    def __init__(self, name: str, sentence: str) -> None:
-        super().__init__(sentence)
-        self.name = name
-        self.sentence = sentence
 
 
 def choice_of(typed: Mapping[str, str]) -> Choice:
@@ -67,12 +63,22 @@ def choice_of(typed: Mapping[str, str]) -> Choice:
     said = {name: typed[name].strip() for name in names if name in typed}
     for name, word in said.items():
         if len(word) > LONGEST_WORD:
-            raise FieldError(name, f"{len(word)} letters are too many; keep to {LONGEST_WORD}")
+            raise FieldError(
+                name,
+                marked("{count} letters are too many; keep to {most}."),
+                count=len(word),
+                most=LONGEST_WORD,
+            )
     return Choice(**said)
 
 
-def request_of(choice: Choice, library: Library, *, effort: str = "quick") -> LayRequest:
-    """Return what is to be laid.
+def searched(lays: int) -> SearchOptions:
+    """Return how one of several lays is searched that a page waits for: all of them as long."""
+    return SearchOptions("standard", seconds=SECONDS / lays, workers=1)
+
+
+def request_of(choice: Choice, shelf: Shelf, *, lays: int = 1) -> LayRequest:
+    """Return what is to be laid, as one of so many lays.
 
     Raises
     ------
@@ -81,7 +87,7 @@ def request_of(choice: Choice, library: Library, *, effort: str = "quick") -> La
     PiecesError, NestingError
         If the pattern, the view, the size or the cloth is not there.
     """
-    pattern = library.pattern(choice.pattern)
+    pattern = shelf.pattern(choice.pattern)
     view = choice.view or pattern.views[0].name
     size = choice.size or pattern.sizes[0]
     cloth = choice.cloth or pattern.cloths[0].name
@@ -90,28 +96,51 @@ def request_of(choice: Choice, library: Library, *, effort: str = "quick") -> La
         pattern=pattern,
         selections=(Selection(view, size, _garments(choice.garments)),),
         cloth=cloth,
-        bolt=_bolt(choice),
-        rules=LayRules(spread=_spread(choice.spread)),
-        search=SearchOptions(effort, workers=1),
+        bolt=bolt_of(choice),
+        rules=LayRules(spread=spread_of(choice.spread)),
+        search=searched(lays),
     )
 
 
 def _garments(text: str) -> int:
     if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= MOST_GARMENTS:
-        raise FieldError("garments", f'"{text}" is not a number from 1 to {MOST_GARMENTS}')
+        raise FieldError(
+            "garments",
+            marked('"{typed}" is not a number from 1 to {most}.'),
+            typed=text,
+            most=MOST_GARMENTS,
+        )
     return int(text)
 
 
-def _spread(text: str) -> Spread:
+def spread_of(text: str) -> Spread:
+    """Return a way to spread the cloth.
+
+    Raises
+    ------
+    FieldError
+        If it is none.
+    """
     try:
         return Spread(text)
     except ValueError:
-        raise FieldError("spread", f'"{text}" is not a way to spread cloth') from None
+        raise FieldError(
+            "spread", marked('"{typed}" is not a way to spread cloth.'), typed=text
+        ) from None
 
 
-def _bolt(choice: Choice) -> Bolt:
+def bolt_of(choice: Choice) -> Bolt:
+    """Return the bolt that was typed.
+
+    Raises
+    ------
+    FieldError
+        With the field that cannot be used.
+    """
     if not choice.width:
-        raise FieldError("width", "how wide is the cloth? Write it with its unit, such as 45in")
+        raise FieldError(
+            "width", marked("How wide is the cloth? Write it with its unit, such as 45in.")
+        )
     units = _read("width", choice.width, typed_system)
     along = _read("repeat_along", choice.repeat_along, parse_length_mm)
     across = _read("repeat_across", choice.repeat_across, parse_length_mm)
@@ -131,7 +160,7 @@ def _bolt(choice: Choice) -> Bolt:
             shrink_across=_read("shrink_across", choice.shrink_across, parse_shrinkage) or 0.0,
         )
     except (BoltError, LayError) as problem:
-        raise FieldError("width", str(problem)) from problem
+        raise UnreadError("width", problem) from problem
 
 
 def _length_or_zero(text: str) -> float:
@@ -145,4 +174,4 @@ def _read(name: str, text: str, read: Callable[[str], Read]) -> Read | None:
     try:
         return read(text)
     except (LengthError, BoltError) as problem:
-        raise FieldError(name, str(problem)) from problem
+        raise UnreadError(name, problem) from problem

@@ -1,13 +1,26 @@
-"""Files of a marker that a visitor can take along, made in memory."""
+"""Files that a visitor can take along, made in memory."""
 
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from nesting import LayResult, Marker, draw_marker, draw_true_size
+from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, draw_true_size
 from nesting.by_tape import tape_csv
+from nesting.draw import save_scene
+from nesting.draw.papers import PAPERS
+from nesting.languages import Words, marked
+from nesting.marker_drawing import marker_drawing
 from nesting.marker_file import format_marker
+from nesting.order_tables import order_csv
+from nesting.shopping_page import shopping_scene
+from nesting.shopping_tables import shopping_csv
+from nesting.web.jobs import Job, OrderJob, Question, Task
+from nesting.web.told import FieldError
+from pieces.drawing_file import format_drawing
+
+CSV = "text/csv; charset=utf-8"
+PDF = "application/pdf"
 
 
 @dataclass(frozen=True)
@@ -16,27 +29,23 @@ class FileKind:
 
     kind: str
     words: str
-    make: Callable[[LayResult], bytes]
+    make: Callable[[LayResult, Words], bytes]
 
 
-def _drawn(ending: str) -> Callable[[LayResult], bytes]:
-    def make(result: LayResult) -> bytes:
+def _drawn(ending: str) -> Callable[[LayResult, Words], bytes]:
+    def make(result: LayResult, words: Words) -> bytes:
         bound_mm = result.lower_bound.length_mm
         return _through_file(
             f"marker{ending}",
-            lambda path: draw_marker(result.marker, path, lower_bound_mm=bound_mm),
+            lambda path: draw_marker(result.marker, path, lower_bound_mm=bound_mm, words=words),
         )
 
     return make
 
 
-def _pages(paper: str) -> Callable[[LayResult], bytes]:
-    def make(result: LayResult) -> bytes:
-        return _through_file(
-            "pages.pdf", lambda path: draw_true_size(result.marker, path, paper=paper)
-        )
-
-    return make
+def _outlines(result: LayResult, _words: Words) -> bytes:
+    text = format_drawing(marker_drawing(result.marker), ".dxf", keep_places=True)
+    return text.encode("utf-8")
 
 
 def _through_file(name: str, write: Callable[[Path], object]) -> bytes:
@@ -47,29 +56,76 @@ def _through_file(name: str, write: Callable[[Path], object]) -> bytes:
 
 
 FILES: Mapping[str, FileKind] = {
-    "marker.svg": FileKind("image/svg+xml", "picture, SVG", _drawn(".svg")),
-    "marker.png": FileKind("image/png", "picture, PNG", _drawn(".png")),
-    "marker.pdf": FileKind("application/pdf", "picture to print, PDF", _drawn(".pdf")),
-    "pages-a4.pdf": FileKind("application/pdf", "true size on A4, PDF", _pages("a4")),
-    "pages-letter.pdf": FileKind("application/pdf", "true size on Letter, PDF", _pages("letter")),
+    "marker.svg": FileKind("image/svg+xml", marked("picture, SVG"), _drawn(".svg")),
+    "marker.png": FileKind("image/png", marked("picture, PNG"), _drawn(".png")),
+    "marker.pdf": FileKind(PDF, marked("picture to print, PDF"), _drawn(".pdf")),
+    "marker.dxf": FileKind("image/vnd.dxf", marked("outlines as they lie, DXF"), _outlines),
     "by-tape.csv": FileKind(
-        "text/csv; charset=utf-8",
-        "table to lay by tape measure, CSV",
-        lambda result: tape_csv(result.marker).encode("utf-8"),
+        CSV,
+        marked("table to lay by tape measure, CSV"),
+        lambda result, _: tape_csv(result.marker).encode("utf-8"),
     ),
     "marker.json": FileKind(
         "application/json",
-        "marker file, JSON",
-        lambda result: format_marker(result.marker).encode("utf-8"),
+        marked("marker file, JSON"),
+        lambda result, _: format_marker(result.marker).encode("utf-8"),
     ),
+}
+PAPER_WORDS = {
+    "a4": "A4",
+    "letter": "Letter",
+    "a3": "A3",
+    "a0": "A0",
+    "36in": marked("roll, 36 in wide"),
 }
 
 
-def file_of(name: str, result: LayResult) -> bytes:
-    """Return a file of :data:`FILES` for a result."""
-    return FILES[name].make(result)
+def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[bytes, str] | None:
+    """Return a file and its kind for a task that has come to something, or None.
+
+    Raises
+    ------
+    FieldError
+        If the paper is none of :data:`nesting.draw.papers.PAPERS`.
+    NestingError
+        If it cannot be made, as when there would be too many pages.
+    """
+    if isinstance(task, Job) and task.best is not None:
+        if name in FILES:
+            return FILES[name].make(task.best, words), FILES[name].kind
+        if name == "pages.pdf":
+            return _pages(task.best.marker, paper), PDF
+    if isinstance(task, OrderJob) and task.order is not None and name == "order.csv":
+        return _order(task.order), CSV
+    if isinstance(task, Question) and isinstance(task.answer, ShoppingList):
+        return _list(name, task.answer)
+    return None
 
 
-def picture_of(marker: Marker) -> bytes:
+def _pages(marker: Marker, paper: str) -> bytes:
+    if paper not in PAPERS:
+        raise FieldError(
+            "paper",
+            marked('"{typed}" is no paper known here; it is one of {papers}.'),
+            typed=paper[:40],
+            papers=", ".join(PAPERS),
+        )
+    return _through_file("pages.pdf", lambda path: draw_true_size(marker, path, paper=paper))
+
+
+def _order(order: OrderResult) -> bytes:
+    return order_csv(order).encode("utf-8")
+
+
+def _list(name: str, shopping: ShoppingList) -> tuple[bytes, str] | None:
+    if name == "list.csv":
+        return shopping_csv(shopping).encode("utf-8"), CSV
+    if name == "list.pdf":
+        scene = shopping_scene(shopping)
+        return _through_file("list.pdf", lambda path: save_scene(scene, path)), PDF
+    return None
+
+
+def picture_of(marker: Marker, words: Words) -> bytes:
     """Return the picture of a marker as SVG."""
-    return _through_file("marker.svg", lambda path: draw_marker(marker, path))
+    return _through_file("marker.svg", lambda path: draw_marker(marker, path, words=words))

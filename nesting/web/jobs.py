@@ -1,17 +1,36 @@
-"""Layings under way: a few at once, each in a thread of its own, stopped when nobody watches."""
+"""Work under way: a few at once, each in a thread of its own, stopped when nobody watches."""
 
+import logging
 import secrets
 import threading
 import time
 from collections import OrderedDict
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from typing import Generic, TypeVar
 
-from nesting import LayRequest, LayResult, SearchOptions, lay_pieces
+from nesting import (
+    LayRequest,
+    LayResult,
+    OrderRequest,
+    OrderResult,
+    SearchOptions,
+    lay_order,
+    lay_pieces,
+)
 from nesting.errors import NestingError
+from nesting.languages import marked
 from nesting.lay import LayProgress
+from nesting.web.told import BusyError, ToldError
 from pieces.errors import PiecesError
+
+_log = logging.getLogger(__name__)
+Answer = TypeVar("Answer")
+TaskKind = TypeVar("TaskKind", bound="Task")
+Stopper = Callable[..., bool]
+"""A progress callback of any kind: true once the work is to stop."""
 
 AT_ONCE = 2
 MOST_WAITING = 8
@@ -24,7 +43,7 @@ AT_A_GO = ("standard",)
 
 
 class State(StrEnum):
-    """Where a job stands."""
+    """Where a task stands."""
 
     WAITING = "waiting"
     LAYING = "laying"
@@ -33,26 +52,17 @@ class State(StrEnum):
     FAILED = "failed"
 
 
-class BusyError(Exception):
-    """All places are taken; the sentence says what to do."""
-
-
-@dataclass(eq=False)
-class Job:
-    """One laying: what was asked, the best found so far, and how far it has come.
+@dataclass(eq=False, kw_only=True)
+class Task:
+    """Work for one visitor.
 
     Written by one thread, read by many; every field is replaced as a whole.
     """
 
-    request: LayRequest
-    stages: tuple[str, ...]
     key: str = field(default_factory=lambda: secrets.token_urlsafe(12))
     state: State = State.WAITING
-    best: LayResult | None = None
-    number: int = 0
-    length_mm: float | None = None
     share: float = 0.0
-    sentence: str = ""
+    problem: Exception | None = None
     started: float = field(default_factory=time.monotonic)
     stop: threading.Event = field(default_factory=threading.Event)
     ended: threading.Event = field(default_factory=threading.Event)
@@ -67,13 +77,101 @@ class Job:
         """Since it was asked for."""
         return time.monotonic() - self.started
 
+    def work(self) -> None:
+        """Do it, looking at ``stop`` now and then."""
+        raise NotImplementedError
+
+    def run(self) -> None:
+        """Do it; a fault becomes a sentence."""
+        self.state = State.LAYING
+        try:
+            if not self.stop.is_set():
+                self.work()
+            self.state = State.STOPPED if self.stop.is_set() else State.DONE
+        except (NestingError, PiecesError, ToldError) as problem:
+            self.state, self.problem = State.FAILED, problem
+        except Exception as fault:
+            _log.exception("a fault of ours in task %s", self.key)
+            self.state = State.FAILED
+            self.problem = ToldError(
+                marked("Something went wrong on our side ({kind}); please report it."),
+                kind=type(fault).__name__,
+            )
+        finally:
+            self.ended.set()
+
+
+@dataclass(eq=False, kw_only=True)
+class Question(Task, Generic[Answer]):
+    """Work that ends with an answer.
+
+    Parameters
+    ----------
+    ask
+        Called with a progress callback that tells whether to stop.
+    answer
+        What it returned.
+    """
+
+    ask: Callable[[Stopper], Answer]
+    answer: Answer | None = None
+
+    def work(self) -> None:
+        """Ask, and keep the answer."""
+        self.answer = self.ask(lambda *_: self.stop.is_set())
+
+
+@dataclass(eq=False, kw_only=True)
+class Job(Task):
+    """One laying: what was asked, and the best found so far."""
+
+    request: LayRequest
+    stages: tuple[str, ...] = ()
+    best: LayResult | None = None
+    number: int = 0
+    length_mm: float | None = None
+
+    def work(self) -> None:
+        """Lay with one effort after another, keeping what is shorter."""
+        for number, stage in enumerate(self.stages):
+            if self.stop.is_set():
+                return
+            self._lay(stage, number)
+
+    def _lay(self, stage: str, number: int) -> None:
+        search = SearchOptions(stage, seed=self.request.search.seed, workers=1)
+
+        def told(report: LayProgress) -> bool:
+            self.length_mm = report.length_mm
+            self.share = (number + report.share) / len(self.stages)
+            return self.stop.is_set()
+
+        result = lay_pieces(replace(self.request, search=search), progress=told)
+        if self.best is None or result.marker_length_mm < self.best.marker_length_mm:
+            self.best = result
+            self.number += 1
+
+
+@dataclass(eq=False, kw_only=True)
+class OrderJob(Job):
+    """One class order: a marker for all, and what each view and size takes alone."""
+
+    asked: OrderRequest
+    order: OrderResult | None = None
+
+    def work(self) -> None:
+        """Lay all together and each alone."""
+        self.order = lay_order(self.asked, progress=lambda *_: self.stop.is_set())
+        self.best = self.order.together
+        self.number = 1
+
 
 class Desk:
-    """Takes jobs in, runs :data:`AT_ONCE` of them at a time in the order they came, keeps some."""
+    """Takes work in, does :data:`AT_ONCE` at a time in the order it came, keeps some."""
 
     def __init__(self) -> None:
         self._threads = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="laying")
-        self._jobs: OrderedDict[str, Job] = OrderedDict()
+        self._tasks: OrderedDict[str, Task] = OrderedDict()
         self._lock = threading.Lock()
 
     def take_in(self, request: LayRequest, stages: tuple[str, ...]) -> Job:
@@ -84,62 +182,38 @@ class Desk:
         BusyError
             If as many are waiting as may.
         """
+        return self.take(Job(request=request, stages=stages))
+
+    def take(self, task: TaskKind) -> TaskKind:
+        """Return a task that will run.
+
+        Raises
+        ------
+        BusyError
+            If as many are waiting as may.
+        """
         with self._lock:
-            going = [job for job in self._jobs.values() if not job.is_over]
+            going = [kept for kept in self._tasks.values() if not kept.is_over]
             if len(going) >= AT_ONCE + MOST_WAITING:
                 raise BusyError(
-                    f"{len(going)} markers are being laid already; try again in a minute"
+                    marked("{count} others are laying already; try again in a minute."),
+                    count=len(going),
                 )
-            job = Job(request, stages)
-            self._jobs[job.key] = job
-            over = [key for key, kept in self._jobs.items() if kept.is_over]
-            for key in over[: max(0, len(self._jobs) - MOST_KEPT)]:
-                del self._jobs[key]
-        self._threads.submit(_run, job)
-        return job
+            self._tasks[task.key] = task
+            over = [key for key, kept in self._tasks.items() if kept.is_over]
+            for key in over[: max(0, len(self._tasks) - MOST_KEPT)]:
+                del self._tasks[key]
+        self._threads.submit(task.run)
+        return task
 
-    def find(self, key: str) -> Job | None:
-        """Return a job by its key, or None if it is not kept any more."""
+    def find(self, key: str) -> Task | None:
+        """Return a task by its key, or None if it is not kept any more."""
         with self._lock:
-            return self._jobs.get(key)
+            return self._tasks.get(key)
 
     def close(self) -> None:
-        """Stop all jobs and wait for their threads."""
+        """Stop all work and wait for its threads."""
         with self._lock:
-            for job in self._jobs.values():
-                job.stop.set()
+            for task in self._tasks.values():
+                task.stop.set()
         self._threads.shutdown(wait=True, cancel_futures=True)
-
-
-def _run(job: Job) -> None:
-    """Lay with one effort after another, keeping what is shorter; a fault becomes a sentence."""
-    try:
-        for number, stage in enumerate(job.stages):
-            if job.stop.is_set():
-                break
-            job.state = State.LAYING
-            _lay(job, stage, number)
-        job.state = State.STOPPED if job.stop.is_set() else State.DONE
-    except (NestingError, PiecesError) as problem:
-        job.state, job.sentence = State.FAILED, str(problem)
-    except Exception as fault:
-        job.state = State.FAILED
-        job.sentence = (
-            f"something went wrong on our side ({type(fault).__name__}); please report it"
-        )
-    finally:
-        job.ended.set()
-
-
-def _lay(job: Job, stage: str, number: int) -> None:
-    search = SearchOptions(stage, seed=job.request.search.seed, workers=1)
-
-    def told(report: LayProgress) -> bool:
-        job.length_mm = report.length_mm
-        job.share = (number + report.share) / len(job.stages)
-        return job.stop.is_set()
-
-    result = lay_pieces(replace(job.request, search=search), progress=told)
-    if job.best is None or result.marker_length_mm < job.best.marker_length_mm:
-        job.best = result
-        job.number += 1

@@ -1,17 +1,34 @@
-"""The patterns the page offers: sheets of one folder, and sheets handed in by visitors."""
+"""The patterns the page offers: sheets of one folder, and what visitors handed in."""
 
-import hashlib
+import secrets
+import threading
+import time
 from collections import OrderedDict
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
+from nesting.web.told import GoneError
 from pieces.errors import PatternError, PiecesError
 from pieces.finding import Severity
 from pieces.pattern import Pattern
-from pieces.pattern_file import parse_pattern, read_pattern
+from pieces.pattern_file import read_pattern
 from pieces.piece_checks import check_pattern
 
+MOST_EACH = 8
 MOST_HANDED_IN = 50
+OLDEST_S = 12 * 3600.0
+OWN = "own-"
+
+
+@dataclass(frozen=True)
+class HandedIn:
+    """A pattern somebody handed in: whose it is, since when, and what was assumed of it."""
+
+    visitor: str
+    pattern: Pattern
+    notes: tuple[str, ...]
+    since: float
 
 
 class Library:
@@ -26,26 +43,25 @@ class Library:
     def __init__(self, folder: Path) -> None:
         self._files = {path.stem: path for path in sorted(folder.glob("*.toml"))}
         self._read: dict[str, tuple[float, Pattern]] = {}
-        self._handed_in: OrderedDict[str, Pattern] = OrderedDict()
+        self._handed_in: OrderedDict[str, HandedIn] = OrderedDict()
+        self._lock = threading.Lock()
 
-    def titles(self) -> Iterator[tuple[str, str]]:
-        """Yield key and name of every pattern that can be used."""
-        for key in (*self._files, *self._handed_in):
-            try:
-                yield key, self.pattern(key).name
-            except PiecesError:
-                continue
+    def shelf(self, visitor: str) -> "Shelf":
+        """Return what one visitor may use."""
+        return Shelf(self, visitor)
 
-    def pattern(self, key: str) -> Pattern:
-        """Return a pattern by its key.
+    def names(self) -> tuple[str, ...]:
+        """Return the keys of the sheets in the folder."""
+        return tuple(self._files)
+
+    def sheet(self, key: str) -> Pattern:
+        """Return the pattern of a sheet in the folder, read again when the file has changed.
 
         Raises
         ------
         PiecesError
-            If there is none, or its sheet cannot be used.
+            If there is none, or it cannot be used.
         """
-        if key in self._handed_in:
-            return self._handed_in[key]
         if key not in self._files:
             raise PatternError("that pattern is not here; choose one of the list, or hand it in")
         path = self._files[key]
@@ -54,21 +70,84 @@ class Library:
             self._read[key] = changed, checked(read_pattern(path))
         return self._read[key][1]
 
-    def hand_in(self, text: str) -> str:
-        """Keep a sheet in memory, the oldest making room, and return its key.
+    def handed_in(self, visitor: str) -> dict[str, HandedIn]:
+        """Return what a visitor handed in and is still kept, by key."""
+        with self._lock:
+            self._forget_old()
+            return {key: one for key, one in self._handed_in.items() if one.visitor == visitor}
+
+    def keep(self, key: str, one: HandedIn) -> None:
+        """Keep a pattern in memory; the oldest of the visitor, and of all, make room."""
+        with self._lock:
+            self._forget_old()
+            self._handed_in[key] = one
+            self._handed_in.move_to_end(key)
+            own = [name for name, kept in self._handed_in.items() if kept.visitor == one.visitor]
+            for name in own[: max(0, len(own) - MOST_EACH)]:
+                del self._handed_in[name]
+            while len(self._handed_in) > MOST_HANDED_IN:
+                self._handed_in.popitem(last=False)
+
+    def _forget_old(self) -> None:
+        now = time.monotonic()
+        for key in [k for k, one in self._handed_in.items() if now - one.since > OLDEST_S]:
+            del self._handed_in[key]
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """The patterns one visitor may use: those of the folder, and those they handed in."""
+
+    library: Library
+    visitor: str
+
+    def titles(self) -> Iterator[tuple[str, str]]:
+        """Yield key and name of every pattern that can be used."""
+        for key in self.library.names():
+            try:
+                yield key, self.library.sheet(key).name
+            except PiecesError:
+                continue
+        for key, one in self.library.handed_in(self.visitor).items():
+            yield key, one.pattern.name
+
+    def pattern(self, key: str) -> Pattern:
+        """Return a pattern by its key.
+
+        Raises
+        ------
+        GoneError
+            If it was handed in, and is not kept any more or is somebody else's.
+        PiecesError
+            If there is none, or its sheet cannot be used.
+        """
+        if not key.startswith(OWN):
+            return self.library.sheet(key)
+        return self._own(key).pattern
+
+    def notes(self, key: str) -> tuple[str, ...]:
+        """Return what was assumed of a pattern when it was handed in."""
+        return self._own(key).notes if key.startswith(OWN) else ()
+
+    def hand_in(self, pattern: Pattern, notes: tuple[str, ...] = (), *, key: str = "") -> str:
+        """Keep a pattern and return its key; a key of one's own is kept up, with what is new.
 
         Raises
         ------
         PiecesError
             If it cannot be used.
         """
-        pattern = checked(parse_pattern(text))
-        key = "own-" + hashlib.sha256(text.encode("utf-8")).hexdigest()[:12]
-        self._handed_in[key] = pattern
-        self._handed_in.move_to_end(key)
-        while len(self._handed_in) > MOST_HANDED_IN:
-            self._handed_in.popitem(last=False)
+        if not (key.startswith(OWN) and key in self.library.handed_in(self.visitor)):
+            key = OWN + secrets.token_urlsafe(12)
+        one = HandedIn(self.visitor, checked(pattern), notes, time.monotonic())
+        self.library.keep(key, one)
         return key
+
+    def _own(self, key: str) -> HandedIn:
+        try:
+            return self.library.handed_in(self.visitor)[key]
+        except KeyError:
+            raise GoneError(key) from None
 
 
 def checked(pattern: Pattern) -> Pattern:

@@ -4,6 +4,7 @@
 (() => {
   const form = document.getElementById("choose");
   const state = document.getElementById("state");
+  const say = state.dataset;
   const share = document.getElementById("share");
   const searching = document.getElementById("searching");
   const found = document.getElementById("found");
@@ -23,6 +24,8 @@
     source = null;
   };
 
+  const sentence = (told) => `${told.lead} ${told.sentence}`.trim();
+
   const stopped = (words) => {
     close();
     share.hidden = true;
@@ -37,9 +40,10 @@
     const picture = new Image();
     picture.onload = picture.onerror = () => {
       found.replaceChildren(next.content);
+      window.openPictures(found);
       shown();
     };
-    picture.src = next.content.querySelector(".cloth img").getAttribute("src");
+    picture.src = next.content.querySelector(".view img").getAttribute("src");
   });
 
   const told = async (event, from) => {
@@ -54,21 +58,21 @@
     document.getElementById("stop").hidden = false;
     if (now.state === "failed") {
       searching.hidden = true;
-      stopped(now.sentence);
+      stopped(sentence(now));
     } else if (now.state === "done" || now.state === "stopped") {
-      stopped(`Searched for ${Math.round(now.seconds)} s.`);
+      stopped(say.over.replace("{seconds}", Math.round(now.seconds)));
     } else if (now.state === "waiting") {
-      state.textContent = "Others are laying too; yours comes next.";
+      state.textContent = say.waiting;
     } else {
       state.textContent = now.answer || found.childElementCount
-        ? "Looking for a shorter one ..."
-        : "Laying ...";
+        ? say.shorter
+        : say.laying;
     }
   };
 
   const live = (asked, more) => {
     close();
-    state.textContent = "Laying ...";
+    state.textContent = say.laying;
     source = new EventSource(`/live?${asked}${more}`);
     const from = source;
     let line = Promise.resolve();  // one event after another: no words before their marker
@@ -77,12 +81,12 @@
     });
     source.addEventListener("problem", (event) => {
       searching.hidden = true;
-      stopped(JSON.parse(event.data).sentence);
+      stopped(sentence(JSON.parse(event.data)));
     });
     from.onerror = () => {
       from.close();
       line = line.then(() => {
-        if (from === source) stopped("The program does not answer; is it still running?");
+        if (from === source) stopped(say.silent);
       });
     };
   };
@@ -91,13 +95,14 @@
     event.preventDefault();
     const asked = query();
     history.pushState(null, "", `/?${asked}`);
+    for (const link of document.querySelectorAll("[data-lang]")) {
+      const query = new URLSearchParams(asked);
+      query.set("lang", link.dataset.lang);
+      link.href = `/?${query}`;
+    }
     found.replaceChildren();
     live(asked, "");
     state.scrollIntoView({ block: "center" });
-  });
-
-  document.getElementById("pattern").addEventListener("change", (event) => {
-    location.href = `/?pattern=${encodeURIComponent(event.target.value)}`;
   });
 
   for (const button of document.querySelectorAll("[data-width]")) {

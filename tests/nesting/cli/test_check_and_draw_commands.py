@@ -141,3 +141,29 @@ def test_true_size_refuses_what_it_cannot_write(
     assert answer.code == 2
     assert words in answer.err
     assert set(marker.parent.iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    ("language", "words"), [("en", "Ask for"), ("fr", "Demandez"), ("es", "Pida")]
+)
+def test_a_picture_is_written_in_a_language(
+    nesting: Nesting, marker: Path, language: str, words: str
+) -> None:
+    """The words of the picture change, the names of the pattern stay."""
+    assert nesting("draw", marker.name, "--out", "m.svg", "--language", language).code == 0
+
+    picture = (marker.parent / "m.svg").read_text(encoding="utf-8")
+    assert words in picture
+    assert "Tote of the [bold]prompter" in picture
+
+
+@pytest.mark.parametrize("typed", [["--language", "tlh"], ["--language", "fr", "--true-size"]])
+def test_a_language_that_cannot_be_had_is_bad_input(
+    nesting: Nesting, marker: Path, typed: list[str]
+) -> None:
+    """Exit 2, and nothing is written."""
+    answer = nesting("draw", marker.name, "--out", "m.pdf", *typed)
+
+    assert answer.code == 2
+    assert "language" in answer.err
+    assert not (marker.parent / "m.pdf").exists()

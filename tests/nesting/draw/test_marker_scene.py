@@ -12,6 +12,7 @@ from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Scene, Text, walk
 from nesting.draw.style import CUT, SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
+from nesting.languages import words_of
 from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from pieces.polygon import area_mm2
@@ -73,10 +74,32 @@ def test_every_piece_is_drawn_to_scale_where_it_lies():
     assert outline(pocket)[:, 0].min() - cut_end_mm(scene) == pytest.approx(350.0)
 
 
+def lying(piece: Group) -> tuple[str, str]:
+    """Return what is told of a piece: what it is, and where its top points."""
+    told, _, top = piece.title.rpartition(", top ")
+    return told, top
+
+
+def test_a_piece_tells_where_its_top_points():
+    """On plain cloth tops lie along it, to the cut end or away from it."""
+    scene = marker_scene(open_marker())
+    tops = {lying(piece)[1] for piece in groups(scene.acts, "piece")}
+    assert tops <= {"to the cut end", "away from the cut end"}
+    assert tops
+
+
+def test_a_picture_speaks_the_language_it_is_handed():
+    """French words and decimal commas; the names of the pattern stay."""
+    told = words(marker_scene(open_marker(), words=words_of("fr")).acts)
+    assert any(line.startswith("Demandez") and "," in line for line in told)
+    assert not any("Ask for" in line for line in told)
+    assert any("Front" in line for line in told)
+
+
 def test_labels_tell_title_size_and_copy():
     """Two fronts are 1 of 2 and 2 of 2, the back is 1 of 1."""
     scene = marker_scene(open_marker())
-    told = [piece.title for piece in groups(scene.acts, "piece")]
+    told = [lying(piece)[0] for piece in groups(scene.acts, "piece")]
     assert told == [
         "Front M, 1 of 2",
         "Front M, 2 of 2, turned over",
@@ -93,7 +116,7 @@ def test_turned_over_copy_is_hatched_and_says_so():
     """Only the copy laid printed side down is hatched, and the words stand on it and in the key."""
     scene = marker_scene(open_marker())
     drawn = groups(scene.acts, "piece")
-    hatched = [piece.title for piece in drawn if groups(piece.acts, "turned over")]
+    hatched = [lying(piece)[0] for piece in drawn if groups(piece.acts, "turned over")]
     assert hatched == ["Front M, 2 of 2, turned over"]
     assert any("turned over" in line for line in words(drawn[1].acts))
     assert any(line.startswith("hatched: turned over") for line in words(scene.acts))
@@ -159,7 +182,7 @@ def test_piece_on_the_fold_lies_on_it_and_says_so():
     scene = marker_scene(folded_marker())
     back = groups(scene.acts, "piece")[0]
     fold = next(act for act in groups(scene.acts, "fold")[0].acts if isinstance(act, Lines))
-    assert back.title == "Back M, 1 of 1, on fold"
+    assert lying(back)[0] == "Back M, 1 of 1, on fold"
     assert "on fold" in words(back.acts)
     assert area_mm2(outline(back)) == pytest.approx(BACK_MM2 / 2)
     assert outline(back)[:, 1].min() == pytest.approx(fold.lines_mm[0][0, 1])
@@ -172,7 +195,7 @@ def test_piece_on_the_fold_lies_on_it_and_says_so():
 def test_pair_in_folded_cloth_is_told():
     """One placement through both layers is the first and second of two."""
     front = groups(marker_scene(folded_marker()).acts, "piece")[1]
-    assert front.title == "Front M, 1 and 2 of 2, pair: both layers"
+    assert lying(front)[0] == "Front M, 1 and 2 of 2, pair: both layers"
 
 
 def test_cloth_opens_out_below_the_fold():
@@ -281,7 +304,7 @@ def test_piece_too_small_for_words_has_a_number_and_the_key_tells_it():
         label = words(tuple(groups(piece.acts, "label")))
         if len(label) == 1 and label[0].isdigit():
             numbered += 1
-            kind = piece.title.removesuffix(", 1 of 1")
+            kind = lying(piece)[0].removesuffix(", 1 of 1")
             assert told.count(f"{label[0]} = {kind}") == 1
     assert 0 < numbered < 60
 

@@ -2,13 +2,11 @@
 
 import json
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from nesting.web import make_app
 from nesting.web.files import FILES
 from nesting.web.guard import LARGEST_BODY
 from nesting.web.jobs import AT_ONCE, MOST_WAITING
@@ -16,16 +14,6 @@ from tests.nesting.cli.sheets import GOOD
 
 HERE = {"host": "localhost"}
 TOTE = "pattern=tote&width=1m"
-
-
-@pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
-    """Return a visitor of a page that offers one small pattern."""
-    folder = tmp_path_factory.mktemp("sheets")
-    (folder / "tote.toml").write_text(GOOD, encoding="utf-8")
-    (folder / "broken.toml").write_text("pieces, please", encoding="utf-8")
-    with TestClient(make_app(folder), base_url="http://localhost") as client:
-        yield client
 
 
 def job_of(html: str) -> str:
@@ -57,6 +45,7 @@ def test_every_file_of_a_marker_can_be_taken_along(client: TestClient) -> None:
     """Each has its kind, its name, and begins as its kind begins."""
     job = job_of(client.get(f"/?{TOTE}&plain=1").text)
     begins = {".svg": b"<", ".png": b"\x89PNG", ".pdf": b"%PDF", ".csv": b"piece", ".json": b"{"}
+    begins[".dxf"] = b"  0"
 
     for name, kind in FILES.items():
         file = client.get(f"/jobs/{job}/{name}")
@@ -119,7 +108,7 @@ def test_a_sheet_of_ones_own_is_taken_in(client: TestClient) -> None:
 
     assert page.status_code == 200
     assert "Bag &lt;of&gt; mine" in page.text
-    own = re.search(r"own-[0-9a-f]+", str(page.url))
+    own = re.search(r"own-[\w-]+", str(page.url))
     assert own is not None
     assert client.get(f"/?pattern={own[0]}&width=1m&plain=1").status_code == 200
 
@@ -204,7 +193,7 @@ def test_jobs_are_bounded(client: TestClient) -> None:
     long = ("thorough",) * 50
     held = [desk.take_in(job.request, long) for _ in range(AT_ONCE + MOST_WAITING)]
     try:
-        assert client.get(f"/?{TOTE}&plain=1").status_code == 400
+        assert client.get(f"/?{TOTE}&plain=1").status_code == 503
     finally:
         for one in held:
             one.stop.set()
@@ -262,3 +251,62 @@ def test_a_marker_is_taught_piece_by_piece(client: TestClient) -> None:
     assert "The grainline lies along the cloth" in pages[1]
     pictures = [client.get(f"/teach/{job}/{step}.svg").text for step in (1, 2, 3, 4)]
     assert [len(picture) for picture in pictures] == sorted(len(picture) for picture in pictures)
+
+
+@pytest.mark.parametrize("change", ["nap", "narrower"])
+def test_a_change_is_told_as_a_page_and_as_a_part_of_one(client: TestClient, change: str) -> None:
+    """With a script in place, without one as a page of its own; both in the same words."""
+    page = client.get(f"/what-if?{TOTE}&price=10/m&change={change}")
+    part = client.get(f"/what-if?{TOTE}&price=10/m&change={change}&part=1")
+
+    sentence = re.search(r'<p class="what">([^<]+)</p>', part.text)
+    assert sentence is not None
+    assert sentence[1] in page.text
+    assert "<html" not in part.text
+    assert "<html" in page.text
+
+
+def test_a_comparison_tells_what_changes_come_to(client: TestClient) -> None:
+    """One sentence for each bolt and change that was ticked."""
+    page = client.get(f"/compare?{TOTE}&price=10/m&change=nap&change=narrower").text
+
+    assert page.count("If the bolt is 2.5 cm narrower") == 1
+    assert page.count("With nap, on a bolt") == 1
+
+
+def test_the_list_can_be_taken_along(client: TestClient) -> None:
+    """As a page to print, and for a spreadsheet."""
+    page = client.get("/list?pattern=tote&view=A&size=one&width-0=1m&price-0=10/m").text
+    found = re.search(r"/jobs/([\w-]+)/list\.csv", page)
+    assert found is not None
+
+    assert client.get(f"/jobs/{found[1]}/list.csv").text.count("\n") > 1
+    assert client.get(f"/jobs/{found[1]}/list.pdf").content.startswith(b"%PDF")
+    assert client.get(f"/jobs/{found[1]}/marker.svg").status_code == 404
+
+
+def test_a_thousand_jobs_asked_at_once_are_bounded(client: TestClient) -> None:
+    """A few are taken in, all others are told to come back; the page still answers."""
+    from nesting.web.told import BusyError
+
+    desk = client.app.state.desk  # type: ignore[attr-defined]
+    job = desk.find(job_of(client.get(f"/?{TOTE}&plain=1").text))
+    taken, refused = [], 0
+    for _ in range(1000):
+        try:
+            taken.append(desk.take_in(job.request, ("thorough",) * 50))
+        except BusyError:
+            refused += 1
+    try:
+        assert len(taken) == AT_ONCE + MOST_WAITING
+        assert refused == 1000 - len(taken)
+        for path in (f"/compare?{TOTE}", f"/what-if?{TOTE}&change=nap"):
+            answer = client.get(path)
+            assert answer.status_code == 503
+            assert "try again in a minute" in answer.text
+        assert client.get("/").status_code == 200
+    finally:
+        for one in taken:
+            one.stop.set()
+        for one in taken:
+            assert one.ended.wait(60)

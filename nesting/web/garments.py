@@ -1,0 +1,149 @@
+"""Whether a garment fits on what there is, and everything to buy for it, in words."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from nesting import ClothChoice, FitsAnswer, FitsRequest, ShoppingList, ShoppingRequest
+from nesting.fits_tables import answer_words, owned_words, pieces_words, way_words
+from nesting.languages import Words, marked
+from nesting.shopping_words import (
+    BEFORE_YOU_CUT,
+    ClothWords,
+    NotionWords,
+    cloth_words,
+    finding_words,
+    notion_words,
+    total_words,
+    units_of,
+)
+from nesting.web.answers import MOST_WIDTHS
+from nesting.web.choice import Choice, request_of
+from nesting.web.library import Shelf
+from nesting.web.told import FieldError, UnreadError
+from pieces.errors import LengthError
+from pieces.remnants import parse_remnant
+
+
+@dataclass(frozen=True)
+class Fit:
+    """What a page says of cloth that is owned.
+
+    Parameters
+    ----------
+    sentence
+        Yes with what is left, or no with what is missing.
+    fits
+        Whether it does.
+    shares
+        For each length of cloth: which it is, and which pieces lie on it.
+    ways
+        What came of relaxing one rule at a time.
+    """
+
+    sentence: str
+    fits: bool
+    shares: tuple[tuple[str, str], ...]
+    ways: tuple[str, ...]
+
+
+def fits_request(choice: Choice, owned: Sequence[str], shelf: Shelf) -> FitsRequest:
+    """Return what is to be tried on lengths of cloth, each typed length first.
+
+    Raises
+    ------
+    FieldError
+        If there is no length, there are too many, or one cannot be read.
+    NestingError, PiecesError
+        As :func:`nesting.web.choice.request_of` raises them.
+    """
+    if not 1 <= len(owned) <= MOST_WIDTHS:
+        raise FieldError(
+            "have",
+            marked("Tell 1 to {most} lengths of cloth, not {count}."),
+            most=MOST_WIDTHS,
+            count=len(owned),
+        )
+    try:
+        remnants = [parse_remnant(text) for text in owned]
+    except LengthError as problem:
+        raise UnreadError("have", problem) from problem
+    first = replace(choice, width=f"{remnants[0].width_mm!r}mm")
+    lay = request_of(first, shelf)
+    bolts = tuple(
+        replace(
+            lay.bolt,
+            width_mm=one.width_mm,
+            length_left_mm=one.length_mm,
+            units=remnants[0].units,
+            shop_step_mm=None,
+        )
+        for one in remnants
+    )
+    return FitsRequest(lay=lay, owned=bolts)
+
+
+def fit_of(answer: FitsAnswer, words: Words) -> Fit:
+    """Return an answer in words."""
+    shares = [
+        (owned_words(share, words), pieces_words(share.result.marker.items, words))
+        for share in answer.sharing.shares
+        if share.result is not None
+    ]
+    if not answer.fits:
+        shares.append((words.say("left over"), pieces_words(answer.sharing.left_over, words)))
+    units = answer.request.owned[0].units
+    return Fit(
+        answer_words(answer, words),
+        answer.fits,
+        tuple(shares),
+        tuple(way_words(way, units, words) for way in answer.ways),
+    )
+
+
+@dataclass(frozen=True)
+class Shopping:
+    """A shopping list in words."""
+
+    cloths: tuple[ClothWords, ...]
+    notions: tuple[NotionWords, ...]
+    total: str
+    before: tuple[str, ...]
+    cautions: tuple[str, ...]
+    findings: tuple[str, ...]
+
+
+def shopping_request(choice: Choice, bolts: Mapping[str, Choice], shelf: Shelf) -> ShoppingRequest:
+    """Return what is bought for one garment, with the bolt typed for each cloth.
+
+    Raises
+    ------
+    FieldError
+        If a bolt cannot be read.
+    NestingError, PiecesError
+        As :func:`nesting.web.choice.request_of` raises them.
+    """
+    garment = request_of(replace(choice, width="1m"), shelf)
+    choices = {
+        cloth: ClothChoice(request.bolt, request.rules)
+        for cloth, typed in bolts.items()
+        for request in [request_of(typed, shelf)]
+    }
+    return ShoppingRequest(
+        pattern=garment.pattern,
+        selections=garment.selections,
+        choices=choices,
+        search=garment.search,
+    )
+
+
+def shopping_of(shopping: ShoppingList, words: Words) -> Shopping:
+    """Return a list in words."""
+    units = units_of(shopping)
+    return Shopping(
+        tuple(cloth_words(line, words) for line in shopping.cloths),
+        tuple(notion_words(line, units, words) for line in shopping.notions),
+        total_words(shopping, words),
+        tuple(words.say(sentence) for sentence in BEFORE_YOU_CUT),
+        shopping.cautions,
+        finding_words(shopping, words),
+    )
