@@ -11,6 +11,7 @@ from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Pen, Scene, Text
 from nesting.draw.style import CUT, INK, RULE, SOFT_INK
 from nesting.draw.thumbnail import thumbnail, thumbnail_size_mm
 from nesting.errors import DrawError
+from nesting.languages import ENGLISH, Words
 from nesting.shopping import ClothLine, ShoppingList
 from nesting.shopping_words import (
     BEFORE_YOU_CUT,
@@ -34,7 +35,7 @@ _LINE = 1.35
 _NAME_MM = 1.7
 
 
-def shopping_scene(shopping: ShoppingList) -> Scene:
+def shopping_scene(shopping: ShoppingList, words: Words = ENGLISH) -> Scene:
     """Return a shopping list as a page, 1 mm of the scene being 1 mm of paper.
 
     Raises
@@ -47,7 +48,9 @@ def shopping_scene(shopping: ShoppingList) -> Scene:
     room_mm = height - 2.0 * _MARGIN_MM
     for unit_mm in _UNITS_MM:
         for high, share in _PICTURES:
-            page = _Page(shopping, width - 2.0 * _MARGIN_MM, unit_mm, (high * unit_mm, share))
+            page = _Page(
+                shopping, width - 2.0 * _MARGIN_MM, unit_mm, (high * unit_mm, share), words
+            )
             if -page.column(with_pictures=False).y_mm > room_mm:
                 continue
             column = page.column()
@@ -58,8 +61,8 @@ def shopping_scene(shopping: ShoppingList) -> Scene:
                     width,
                     height,
                     acts,
-                    title=f"Shopping list: {name}",
-                    description=f"{name}, {garment_words(shopping)}: cloths, notions, cautions.",
+                    title=f"{words.say('Shopping list')}: {name}",
+                    description=f"{name}, {garment_words(shopping, words)}",
                 )
     raise DrawError(
         "the shopping list is too long for one page in type that can be read; "
@@ -126,6 +129,7 @@ class _Page:
     width_mm: float
     unit_mm: float
     picture: tuple[float, float]
+    spoken: Words = ENGLISH
 
     def column(self, *, with_pictures: bool = True) -> _Column:
         """Return everything on the page, from y = 0 down.
@@ -135,25 +139,25 @@ class _Page:
         """
         column = _Column(self.width_mm, self.unit_mm)
         self._head(column)
-        column.heading("Cloth")
+        column.heading(self.spoken.say("Cloth"))
         for number, cloth in enumerate(self.shopping.cloths):
             if number:
                 column.rule()
                 column.skip(0.3)
             self._cloth(column, cloth, with_pictures=with_pictures)
-        column.heading("Notions")
+        column.heading(self.spoken.say("Notions"))
         self._notions(column)
         self._lists(column)
         return column
 
     def _head(self, column: _Column) -> None:
         """Set the title at the left and the price of all cloth at the right."""
-        unit, total = self.unit_mm, total_words(self.shopping)
+        unit, total = self.unit_mm, total_words(self.shopping, self.spoken)
         money, _, left_out = total.partition(", ")
         right = _Column(0.34 * self.width_mm if total else 0.0, unit)
         if total:
             for text, size, bold, colour in (
-                ("Cloth in all", 1.0, False, SOFT_INK),
+                (self.spoken.say("Cloth in all"), 1.0, False, SOFT_INK),
                 (money, 1.8, True, CUT),
                 (left_out, 0.85, False, SOFT_INK),
             ):
@@ -164,10 +168,10 @@ class _Page:
                         Text(words, at, size * unit, colour, bold=bold, anchor=Anchor.END)
                     )
         left = _Column(self.width_mm - right.width_mm - (unit if total else 0.0), unit)
-        left.words("Shopping list", colour=SOFT_INK)
+        left.words(self.spoken.say("Shopping list"), colour=SOFT_INK)
         left.words(self.shopping.request.pattern.name, size=1.8, bold=True)
-        left.words(garment_words(self.shopping), size=1.15)
-        for sentence in finding_words(self.shopping):
+        left.words(garment_words(self.shopping, self.spoken), size=1.15)
+        for sentence in finding_words(self.shopping, self.spoken):
             left.words(sentence, bold=True, colour=CUT)
         column.place(left, 0.0, 0.0)
         column.place(right, 0.0, 0.0)
@@ -175,21 +179,22 @@ class _Page:
 
     def _cloth(self, column: _Column, cloth: ClothLine, *, with_pictures: bool) -> None:
         """Set one cloth: words at the left, its marker at the right."""
-        unit, told, top = self.unit_mm, cloth_words(cloth), column.y_mm
+        unit, told, top = self.unit_mm, cloth_words(cloth, self.spoken), column.y_mm
         wide_mm = self.picture[1] * self.width_mm
         left = _Column(self.width_mm - wide_mm - 1.5 * unit, unit)
         left.tick_box(1.6)
         left.words(f"{told.name}: {told.ask}", size=1.6, bold=True, left_mm=2.0 * unit)
         left.words(told.bolt, left_mm=2.0 * unit)
         if told.price:
-            left.words(f"{told.cost} at {told.price}", bold=True, left_mm=2.0 * unit)
+            paid = self.spoken.say("{cost} at {price}", cost=told.cost, price=told.price)
+            left.words(paid, bold=True, left_mm=2.0 * unit)
         for heading, words in told.notes:
             left.skip(0.15)
             _labelled(left, heading, words)
         right = _Column(wide_mm, unit)
         right.skip(0.4)
         numbers = self._picture(right, cloth, is_drawn=with_pictures)
-        _explain(right, cloth, numbers)
+        _explain(right, cloth, numbers, self.spoken)
         column.place(left, 0.0, top)
         column.place(right, self.width_mm - wide_mm, top)
         column.y_mm = top + min(left.y_mm, right.y_mm) - 0.3 * unit
@@ -210,7 +215,8 @@ class _Page:
     def _notions(self, column: _Column) -> None:
         """Set the notions: a box, how much, what, and its details."""
         unit = self.unit_mm
-        lines = [notion_words(one, units_of(self.shopping)) for one in self.shopping.notions]
+        units = units_of(self.shopping)
+        lines = [notion_words(one, units, self.spoken) for one in self.shopping.notions]
         amounts = [Text(one.amount, (0.0, 0.0), unit, INK, bold=True).width_mm for one in lines]
         left_mm = 3.1 * unit + min(max(amounts, default=0.0), 0.3 * self.width_mm)
         for one in lines:
@@ -230,20 +236,27 @@ class _Page:
         cautions = self.shopping.cautions
         gap_mm = 2.0 * self.unit_mm
         wide_mm = (self.width_mm - gap_mm) / 2.0 if cautions else self.width_mm
-        columns = [_listed("Before you cut", BEFORE_YOU_CUT, wide_mm, self.unit_mm, ticks=True)]
+        say, unit_mm = self.spoken.say, self.unit_mm
+        before = tuple(map(say, BEFORE_YOU_CUT))
+        columns = [_listed(say("Before you cut"), before, wide_mm, unit_mm, ticks=True)]
         if cautions:
-            columns.append(_listed("Cautions", cautions, wide_mm, self.unit_mm, ticks=False))
+            columns.append(_listed(say("Take care"), cautions, wide_mm, unit_mm, ticks=False))
         for number, one in enumerate(columns):
             column.place(one, number * (wide_mm + gap_mm), column.y_mm)
         column.y_mm += min(one.y_mm for one in columns)
 
 
-def _explain(column: _Column, cloth: ClothLine, numbers: Mapping[str, str]) -> None:
+def _explain(column: _Column, cloth: ClothLine, numbers: Mapping[str, str], words: Words) -> None:
     """Say under a picture what its numbers mean, how wide it is and where it ends."""
     bolt = cloth.choice.bolt
     told = [f"{number} {title}" for title, number in numbers.items()]
-    length = format_length(cloth.result.shop_length_mm, bolt.units)
-    told.append(f"{format_width(bolt.width_mm, bolt.units)} across, cut at the red line: {length}")
+    told.append(
+        words.say(
+            "{width} across, cut at the red line: {length}",
+            width=words.figures(format_width(bolt.width_mm, bolt.units)),
+            length=words.figures(format_length(cloth.result.shop_length_mm, bolt.units)),
+        )
+    )
     column.skip(0.1)
     column.words("; ".join(told), size=0.8, colour=SOFT_INK)
 

@@ -5,6 +5,7 @@ import io
 import re
 from typing import Any
 
+from nesting.languages import ENGLISH, Words, marked
 from nesting.shopping import ClothLine, NotionLine, ShoppingList
 from nesting.shopping_words import (
     BEFORE_YOU_CUT,
@@ -30,6 +31,22 @@ CSV_COLUMNS = (
     "cost",
     "currency",
 )
+_CLOTH_COLUMNS = (
+    marked("Cloth"),
+    marked("Ask for"),
+    marked("Bolt"),
+    marked("Price"),
+    marked("Costs"),
+)
+_NOTION_COLUMNS = marked("How much"), marked("What"), marked("Details")
+_CLOTH_COLUMNS = (
+    marked("Cloth"),
+    marked("Ask for"),
+    marked("Bolt"),
+    marked("Price"),
+    marked("Costs"),
+)
+_NOTION_COLUMNS = marked("How much"), marked("What"), marked("Details")
 _TICK = "\N{BALLOT BOX}"
 
 
@@ -136,49 +153,54 @@ def _harmless(cells: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def shopping_markdown(shopping: ShoppingList) -> str:
+def shopping_markdown(shopping: ShoppingList, words: Words = ENGLISH) -> str:
     """Return a shopping list as Markdown, with boxes to tick."""
     name = _plain(shopping.request.pattern.name)
-    lines = [f"# {name}", "", _plain(garment_words(shopping)), ""]
-    for told in finding_words(shopping):
+    lines = [f"# {name}", "", _plain(garment_words(shopping, words)), ""]
+    for told in finding_words(shopping, words):
         lines += [f"**{_plain(told)}**", ""]
-    lines += [*_cloth_table(shopping), *_cloth_notes(shopping), *_notion_table(shopping)]
-    lines += ["", "## Before you cut", "", *(f"- {told}" for told in BEFORE_YOU_CUT)]
+    lines += _cloth_table(shopping, words)
+    lines += _cloth_notes(shopping, words)
+    lines += _notion_table(shopping, words)
+    lines += ["", f"## {words.say('Before you cut')}", ""]
+    lines += [f"- {words.say(told)}" for told in BEFORE_YOU_CUT]
     if shopping.cautions:
-        lines += ["", "## Cautions", "", *(f"- {_plain(told)}" for told in shopping.cautions)]
+        lines += ["", f"## {words.say('Take care')}", ""]
+        lines += [f"- {_plain(told)}" for told in shopping.cautions]
     return "\n".join(lines) + "\n"
 
 
-def _cloth_table(shopping: ShoppingList) -> list[str]:
+def _cloth_table(shopping: ShoppingList, words: Words) -> list[str]:
     lines = [
-        "## Cloth",
+        f"## {words.say('Cloth')}",
         "",
-        "| | Cloth | Ask for | Bolt | Price | Cost |",
+        f"| | {' | '.join(map(words.say, _CLOTH_COLUMNS))} |",
         "|---|---|---|---|---|---|",
     ]
     for line in shopping.cloths:
-        told = cloth_words(line)
+        told = cloth_words(line, words)
         rest = " | ".join(map(_plain, (told.bolt, told.price, told.cost)))
         lines.append(f"| {_TICK} | {_plain(told.name)} | **{_plain(told.ask)}** | {rest} |")
-    if total_words(shopping):
-        lines += ["", f"Total: {_plain(total_words(shopping))}."]
+    if total := total_words(shopping, words):
+        lines += ["", f"{words.say('Together:')} {_plain(total)}."]
     return lines
 
 
-def _cloth_notes(shopping: ShoppingList) -> list[str]:
+def _cloth_notes(shopping: ShoppingList, words: Words) -> list[str]:
     lines = []
     for line in shopping.cloths:
-        told = cloth_words(line)
+        told = cloth_words(line, words)
         if told.notes:
             lines += ["", f"### {_plain(told.name)}", ""]
-            lines += [f"- {heading}: {_plain(words)}" for heading, words in told.notes]
+            lines += [f"- {heading}: {_plain(note)}" for heading, note in told.notes]
     return lines
 
 
-def _notion_table(shopping: ShoppingList) -> list[str]:
-    lines = ["", "## Notions", "", "| | How much | What | Details |", "|---|---|---|---|"]
+def _notion_table(shopping: ShoppingList, words: Words) -> list[str]:
+    lines = ["", f"## {words.say('Notions')}", ""]
+    lines += [f"| | {' | '.join(map(words.say, _NOTION_COLUMNS))} |", "|---|---|---|---|"]
     for line in shopping.notions:
-        told = notion_words(line, units_of(shopping))
+        told = notion_words(line, units_of(shopping), words)
         cells = " | ".join(map(_plain, (told.amount, told.name, told.detail)))
         lines.append(f"| {_TICK} | {cells} |")
     return lines

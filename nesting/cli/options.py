@@ -50,7 +50,7 @@ class Naps(StrEnum):
 
 
 class Language(StrEnum):
-    """What pictures are written in, by ISO 639-1."""
+    """What pictures and lists are written in, by ISO 639-1."""
 
     EN = "en"
     FR = "fr"
@@ -72,6 +72,16 @@ class JsonOption:
     json: Annotated[
         bool, option("--json", "Output", "Print JSON on standard output and nothing else there.")
     ] = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class LanguageOption:
+    """The language of what is written for people."""
+
+    language: Annotated[
+        Language,
+        option("--language", "Output", "Language of what is written: English, French or Spanish."),
+    ] = Language.EN
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -279,7 +289,7 @@ class CheckTyped(JsonOption):
 
 
 @dataclass(frozen=True, kw_only=True)
-class DrawTyped:
+class DrawTyped(LanguageOption):
     """Everything that can be typed after ``nesting draw``."""
 
     marker: Annotated[
@@ -306,10 +316,6 @@ class DrawTyped:
             metavar="FILE",
         ),
     ] = None
-    language: Annotated[
-        Language,
-        option("--language", "Output", "Language of the picture: English, French or Spanish."),
-    ] = Language.EN
 
 
 @dataclass(frozen=True, kw_only=True)

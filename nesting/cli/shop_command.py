@@ -26,6 +26,7 @@ def shop_command(typed: ShopTyped) -> int:
     from nesting.cli import report
     from nesting.cli.progress import watching
     from nesting.cli.shop_report import print_shopping
+    from nesting.languages import words_of
     from nesting.shopping import cloths_needed, shop
     from nesting.shopping_tables import shopping_row
 
@@ -43,7 +44,7 @@ def shop_command(typed: ShopTyped) -> int:
     if typed.json:
         report.print_json(shopping_row(shopping))
     else:
-        print_shopping(shopping)
+        print_shopping(shopping, words_of(typed.language.value))
         report.print_written(written)
     findings = [finding for line in shopping.cloths for finding in line.result.findings]
     return 1 if report.has_errors(findings) else 0
@@ -97,20 +98,22 @@ def _unused(request: "ShoppingRequest", used: set[str]) -> list[str]:
 
 def _write(typed: ShopTyped, shopping: "ShoppingList") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
+    from nesting.languages import words_of
     from nesting.shopping_tables import shopping_csv, shopping_markdown
     from pieces.atomic_file import write_text_atomically
 
+    words = words_of(typed.language.value)
     writers: dict[Path, Callable[[Path], None]] = {}
     if typed.csv is not None:
         text = shopping_csv(shopping)
         writers[typed.csv] = partial(write_text_atomically, text=text)
     if typed.markdown is not None:
-        text = shopping_markdown(shopping)
+        text = shopping_markdown(shopping, words)
         writers[typed.markdown] = partial(write_text_atomically, text=text)
     if typed.pdf is not None:
         from nesting.draw import save_scene
         from nesting.shopping_page import shopping_scene
 
-        writers[typed.pdf] = partial(save_scene, shopping_scene(shopping))
+        writers[typed.pdf] = partial(save_scene, shopping_scene(shopping, words))
     write_together(writers)
     return list(writers)

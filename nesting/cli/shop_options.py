@@ -5,11 +5,11 @@ from pathlib import Path
 from typing import Annotated
 
 from nesting.cli.option_kinds import number, option
-from nesting.cli.options import GarmentTyped, JsonOption, SearchTyped
+from nesting.cli.options import GarmentTyped, JsonOption, LanguageOption, SearchTyped
 
 
 @dataclass(frozen=True, kw_only=True)
-class ShopTyped(JsonOption, SearchTyped, GarmentTyped):
+class ShopTyped(JsonOption, LanguageOption, SearchTyped, GarmentTyped):
     """Everything that can be typed after ``nesting shop``."""
 
     also: Annotated[

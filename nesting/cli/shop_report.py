@@ -7,6 +7,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from nesting.languages import Words
 from nesting.shopping import ShoppingList
 from nesting.shopping_words import (
     BEFORE_YOU_CUT,
@@ -19,49 +20,50 @@ from nesting.shopping_words import (
 )
 
 
-def print_shopping(shopping: ShoppingList) -> None:
+def print_shopping(shopping: ShoppingList, words: Words) -> None:
     """Print a shopping list: cloths, what to ask for, notions, and what to mind."""
     console = Console()
-    console.print(Text(f"{shopping.request.pattern.name}, {garment_words(shopping)}", style="bold"))
-    console.print(_cloths(shopping))
-    if total_words(shopping):
-        console.print(Text(f"Total: {total_words(shopping)}", style="bold"))
+    title = f"{shopping.request.pattern.name}, {garment_words(shopping, words)}"
+    console.print(Text(title, style="bold"))
+    console.print(_cloths(shopping, words))
+    if total := total_words(shopping, words):
+        console.print(Text(f"{words.say('Together:')} {total}", style="bold"))
     for line in shopping.cloths:
-        told = cloth_words(line)
+        told = cloth_words(line, words)
         if told.notes:
             console.print(Text(f"\n{told.name}", style="bold"))
-        for heading, words in told.notes:
-            console.print(Text(f"  {heading}: {words}"))
-    console.print(_notions(shopping))
-    _print_list(console, "Before you cut", BEFORE_YOU_CUT)
-    _print_list(console, "Cautions", shopping.cautions)
-    for sentence in finding_words(shopping):
+        for heading, note in told.notes:
+            console.print(Text(f"  {heading}: {note}"))
+    console.print(_notions(shopping, words))
+    _print_list(console, words.say("Before you cut"), tuple(map(words.say, BEFORE_YOU_CUT)))
+    _print_list(console, words.say("Take care"), shopping.cautions)
+    for sentence in finding_words(shopping, words):
         console.print(Text(sentence, style="bold red"))
 
 
-def _cloths(shopping: ShoppingList) -> Table:
+def _cloths(shopping: ShoppingList, words: Words) -> Table:
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
-    table.add_column("Cloth", style="bold")
-    table.add_column("Ask for", style="bold green")
-    table.add_column("Bolt")
+    table.add_column(words.say("Cloth"), style="bold")
+    table.add_column(words.say("Ask for"), style="bold green")
+    table.add_column(words.say("Bolt"))
     priced = bool(shopping.totals)
     if priced:
-        table.add_column("Price", justify="right")
-        table.add_column("Cost", justify="right", no_wrap=True)
+        table.add_column(words.say("Price"), justify="right")
+        table.add_column(words.say("Costs"), justify="right", no_wrap=True)
     for line in shopping.cloths:
-        told = cloth_words(line)
+        told = cloth_words(line, words)
         cells = [told.name, told.ask, told.bolt, told.price, told.cost]
         table.add_row(*(Text(cell) for cell in (cells if priced else cells[:3])))
     return table
 
 
-def _notions(shopping: ShoppingList) -> Table:
+def _notions(shopping: ShoppingList, words: Words) -> Table:
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
-    table.add_column("Notion", style="bold")
-    table.add_column("How much", style="bold green")
-    table.add_column("Details")
+    table.add_column(words.say("What"), style="bold")
+    table.add_column(words.say("How much"), style="bold green")
+    table.add_column(words.say("Details"))
     for line in shopping.notions:
-        told = notion_words(line, units_of(shopping))
+        told = notion_words(line, units_of(shopping), words)
         table.add_row(*(Text(cell) for cell in (told.name, told.amount, told.detail)))
     return table
 

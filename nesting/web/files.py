@@ -98,7 +98,7 @@ def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[byt
     if isinstance(task, OrderJob) and task.order is not None and name == "order.csv":
         return _order(task.order), CSV
     if isinstance(task, Question) and isinstance(task.answer, ShoppingList):
-        return _list(name, task.answer)
+        return _list(name, task.answer, words)
     return None
 
 
@@ -117,11 +117,11 @@ def _order(order: OrderResult) -> bytes:
     return order_csv(order).encode("utf-8")
 
 
-def _list(name: str, shopping: ShoppingList) -> tuple[bytes, str] | None:
+def _list(name: str, shopping: ShoppingList, words: Words) -> tuple[bytes, str] | None:
     if name == "list.csv":
         return shopping_csv(shopping).encode("utf-8"), CSV
     if name == "list.pdf":
-        scene = shopping_scene(shopping)
+        scene = shopping_scene(shopping, words)
         return _through_file("list.pdf", lambda path: save_scene(scene, path)), PDF
     return None
 

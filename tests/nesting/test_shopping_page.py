@@ -159,7 +159,7 @@ def test_an_odd_pattern_still_makes_a_page() -> None:
     scene = shopping_scene(shop(asked(sheet=sheet, shell=ClothChoice(dear))))
 
     check_page(scene)
-    assert "Cautions" not in said(scene)
+    assert "Take care" not in said(scene)
 
 
 def test_the_same_list_gives_the_same_page(shopping: ShoppingList) -> None:

@@ -43,7 +43,7 @@ def test_all_three_agree_on_lengths_and_prices(shopping: ShoppingList) -> None:
         assert line["cost"] in text
     assert sum(Decimal(line["cost"]) for line in cloths) == Decimal("14.18")
     assert row["totals"] == [{"currency": "€", "amount": "14.18"}]
-    assert "Total: € 14.18, without notions." in text
+    assert "Together: € 14.18, without notions." in text
 
 
 def test_all_three_agree_on_notions(shopping: ShoppingList) -> None:

@@ -28,10 +28,22 @@ def test_the_table_shows_lengths_prices_notions_and_cautions(nesting: Nesting) -
     assert answer.code == 0
     assert next(line for line in lines if line[:1] == ["shell"])[1:3] == ["50", "cm"]
     assert next(line for line in lines if line[:1] == ["lining"])[1:3] == ["1.00", "m"]
-    for words in ("€ 6.18", "€ 8.00", "Total: € 14.18, without notions", "15 mm, 0.59 in, 24 l"):
+    for words in ("€ 6.18", "€ 8.00", "Together: € 14.18, without notions", "15 mm, 0.59 in, 24 l"):
         assert words in answer.out
     assert "Test for nap" in answer.out
     assert "Pins are sharp." in answer.out
+
+
+def test_the_list_in_french(nesting: Nesting, folder: Path) -> None:
+    """Headings, widths and figures; what the sheet says stays as it is written there."""
+    answer = nesting(*BAG, *BOTH, "--language", "fr", "--markdown", "a.md", "--pdf", "a.pdf")
+    text = (folder / "a.md").read_text(encoding="utf-8")
+
+    for words in ("Demandez", "Mercerie", "Avant de couper", "€ 14,18"):
+        assert words in text
+    assert "Demandez" in answer.out
+    assert "Pins are sharp." in answer.out
+    assert (folder / "a.pdf").read_bytes().startswith(b"%PDF")
 
 
 def test_json_is_one_object_and_nothing_else(nesting: Nesting) -> None:
@@ -62,7 +74,7 @@ def test_files_are_written(nesting: Nesting, folder: Path) -> None:
     assert answer.code == 0
     with (folder / "a.csv").open(encoding="utf-8", newline="") as file:
         assert [row["name"] for row in csv.DictReader(file)][:2] == ["shell", "lining"]
-    assert "Total: € 14.18" in (folder / "a.md").read_text(encoding="utf-8")
+    assert "Together: € 14.18" in (folder / "a.md").read_text(encoding="utf-8")
     page = (folder / "a.pdf").read_bytes()
     assert page.startswith(b"%PDF")
     assert page.count(b"/Type /Page\n") + page.count(b"/Type /Page ") == 1
