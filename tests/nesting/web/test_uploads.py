@@ -192,7 +192,7 @@ def test_hostile_files_are_refused_with_a_sentence(
 
 def test_a_file_that_takes_too_long_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
     """The process that reads it is ended."""
-    monkeypatch.setattr("nesting.web.reading.SECONDS", 0.01)
+    monkeypatch.setattr("nesting.web.reading.PATIENCE_S", 0.01)
 
     with pytest.raises(FieldError, match="simplify the drawing"):
         read_handed_in("x.svg", b"<svg/>")
