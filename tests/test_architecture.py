@@ -76,6 +76,8 @@ STAGES = {
     "nesting.cell_file": 7,
     "nesting.cells": 7,
     "nesting.chart": 7,
+    "nesting.catalogue": 7,
+    "nesting.catalogue_page": 7,
     "nesting.chart_tables": 7,
     "nesting.chart_picture": 7,
     "nesting.sharing": 7,
