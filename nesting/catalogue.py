@@ -13,7 +13,7 @@ from typing import Any
 from nesting.cells import CellCallback
 from nesting.chart import Chart, ChartRequest, make_chart
 from nesting.chart_tables import CSV_COLUMNS, csv_lines, csv_text, foot_words
-from nesting.errors import CellFileError, LayStoppedError, NestingError
+from nesting.errors import CellFileError, ClusterError, LayStoppedError, NestingError
 from pieces.errors import PiecesError
 from pieces.finding import Severity
 from pieces.lengths import UnitSystem
@@ -122,7 +122,7 @@ def chart_sheets(
         counted = _Counted(executor)
         try:
             chart = make_chart(read(sheet), executor=counted, folder=folder, progress=progress)
-        except (LayStoppedError, CellFileError):
+        except (LayStoppedError, CellFileError, ClusterError):
             raise
         except (PiecesError, NestingError, OSError) as problem:
             yield _unread(sheet, problem)

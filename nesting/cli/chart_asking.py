@@ -110,7 +110,17 @@ def cells_folder(typed: CellsTyped, beside: Path | None) -> Path | None:
 
 @contextlib.contextmanager
 def cell_executor(typed: CellsTyped) -> "Iterator[Executor]":
-    """Yield who lays the cells: processes of this computer."""
+    """Yield who lays the cells: processes of this computer, or the workers of a cluster."""
+    if typed.cluster is not None:
+        if typed.workers is not None:
+            raise OptionError(
+                "--workers: those of a cluster are as many as were started there; leave it out"
+            )
+        from nesting.cluster import cluster_executor
+
+        with cluster_executor(typed.cluster) as cluster:
+            yield cluster
+        return
     from nesting.cells import cell_pool
 
     with cell_pool(typed.workers or min(os.cpu_count() or 1, MOST_WORKERS)) as pool:

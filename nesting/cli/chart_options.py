@@ -47,6 +47,15 @@ class CellsTyped(JsonOption, SearchTyped, ClothTyped, ClothOfPattern):
             **whole("--workers", 1, 64),
         ),
     ] = None  # type: ignore[assignment]
+    cluster: Annotated[
+        str | None,
+        option(
+            "--cluster",
+            "Search",
+            "Lay on the workers of a Dask scheduler at this address, such as tcp://desk:8786.",
+            metavar="ADDRESS",
+        ),
+    ] = None
     resume: Annotated[
         Path | None,
         option(
