@@ -3,7 +3,7 @@
 import csv
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from nesting.bolt import Bolt
@@ -129,12 +129,21 @@ def chart_csv(chart: Chart) -> str:
 
     A cell that a spreadsheet would take for a formula has an apostrophe before it.
     """
-    stream = io.StringIO()
-    table = csv.DictWriter(stream, CSV_COLUMNS, lineterminator="\n")
-    table.writeheader()
+    return csv_text((CSV_COLUMNS, *csv_lines(chart)))
+
+
+def csv_lines(chart: Chart) -> Iterator[tuple[object, ...]]:
+    """Yield the values of each cell, in the order of ``CSV_COLUMNS``."""
     for row in chart.all_rows:
         told = compare_row(row)
-        table.writerow({name: _harmless(told[name]) for name in CSV_COLUMNS})
+        yield tuple(told[name] for name in CSV_COLUMNS)
+
+
+def csv_text(lines: Iterable[Sequence[object]]) -> str:
+    """Return lines of values as CSV; what a spreadsheet would compute has an apostrophe before."""
+    stream = io.StringIO()
+    table = csv.writer(stream, lineterminator="\n")
+    table.writerows([_harmless(value) for value in line] for line in lines)
     return stream.getvalue()
 
 

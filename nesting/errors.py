@@ -59,3 +59,7 @@ class OrderError(NestingError, ValueError):
 
 class BoltListError(NestingError, ValueError):
     """A list of bolts cannot be used; the sentence names the bolt and the value."""
+
+
+class ClusterError(NestingError):
+    """Other computers cannot lay: none is reached, or the one that shares out work was lost."""

@@ -76,6 +76,9 @@ STAGES = {
     "nesting.cell_file": 7,
     "nesting.cells": 7,
     "nesting.chart": 7,
+    "nesting.catalogue": 7,
+    "nesting.catalogue_page": 7,
+    "nesting.cluster": 7,
     "nesting.chart_tables": 7,
     "nesting.chart_picture": 7,
     "nesting.sharing": 7,
@@ -211,6 +214,7 @@ def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
         ("defusedxml", "pieces.drawing.safe_xml"),
         ("ezdxf", "pieces"),
         ("cv2", "pieces.photo.library"),
+        ("distributed", "nesting.cluster"),
     ],
 )
 def test_each_dependency_has_one_home(package: str, home: str | None) -> None:

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import typer
 
 from nesting import __version__
+from nesting.cli.catalogue_command import catalogue_command
 from nesting.cli.chart_command import chart_command
 from nesting.cli.check_command import check_command
 from nesting.cli.compare_command import compare_command
@@ -36,6 +37,7 @@ app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
 app.command("lay")(lay_command)
 app.command("compare")(compare_command)
 app.command("chart")(chart_command)
+app.command("catalogue")(catalogue_command)
 app.command("fits")(fits_command)
 app.command("order")(order_command)
 app.command("shop")(shop_command)

@@ -1,4 +1,4 @@
-"""The options of ``nesting chart``."""
+"""The options of ``nesting chart`` and ``nesting catalogue``."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -8,34 +8,14 @@ import typer
 
 from nesting.cli.cloth_options import ClothTyped
 from nesting.cli.option_kinds import option, whole
-from nesting.cli.options import JsonOption, Naps, SearchTyped
+from nesting.cli.options import ClothOfPattern, JsonOption, Naps, SearchTyped
 from pieces.lengths import UnitSystem
 
 
 @dataclass(frozen=True, kw_only=True)
-class ChartTyped(JsonOption, SearchTyped, ClothTyped):
-    """Everything that can be typed after ``nesting chart``."""
+class CellsTyped(JsonOption, SearchTyped, ClothTyped, ClothOfPattern):
+    """On which cloths charts are laid, by whom, and where finished cells are kept."""
 
-    pattern: Annotated[
-        Path,
-        typer.Argument(help="The pattern sheet, a .toml file.", metavar="PATTERN"),
-    ]
-    view: Annotated[
-        list[str] | None,
-        option("--view", "Garment", "A view for the chart. Give one or more; all if none."),
-    ] = None
-    size: Annotated[
-        list[str] | None,
-        option("--size", "Garment", "A size for the chart. Give one or more; all if none."),
-    ] = None
-    cloth: Annotated[
-        str | None,
-        option(
-            "--cloth",
-            "Garment",
-            "Cloth of the pattern, such as shell or lining. Without it, the first of the sheet.",
-        ),
-    ] = None
     width: Annotated[
         list[str] | None,
         option(
@@ -67,6 +47,15 @@ class ChartTyped(JsonOption, SearchTyped, ClothTyped):
             **whole("--workers", 1, 64),
         ),
     ] = None  # type: ignore[assignment]
+    cluster: Annotated[
+        str | None,
+        option(
+            "--cluster",
+            "Search",
+            "Lay on the workers of a Dask scheduler at this address, such as tcp://desk:8786.",
+            metavar="ADDRESS",
+        ),
+    ] = None
     resume: Annotated[
         Path | None,
         option(
@@ -75,6 +64,24 @@ class ChartTyped(JsonOption, SearchTyped, ClothTyped):
             "Folder that keeps finished cells. Without it, one beside the first file written.",
             metavar="FOLDER",
         ),
+    ] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChartTyped(CellsTyped):
+    """Everything that can be typed after ``nesting chart``."""
+
+    pattern: Annotated[
+        Path,
+        typer.Argument(help="The pattern sheet, a .toml file.", metavar="PATTERN"),
+    ]
+    view: Annotated[
+        list[str] | None,
+        option("--view", "Garment", "A view for the chart. Give one or more; all if none."),
+    ] = None
+    size: Annotated[
+        list[str] | None,
+        option("--size", "Garment", "A size for the chart. Give one or more; all if none."),
     ] = None
     csv: Annotated[
         Path | None,
@@ -90,3 +97,22 @@ class ChartTyped(JsonOption, SearchTyped, ClothTyped):
             "--draw", "Output", "Draw the chart to this .png, .svg or .pdf file.", metavar="FILE"
         ),
     ] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class CatalogueTyped(CellsTyped):
+    """Everything that can be typed after ``nesting catalogue``."""
+
+    folder: Annotated[
+        Path,
+        typer.Argument(help="The folder of pattern sheets, .toml files.", metavar="FOLDER"),
+    ]
+    out: Annotated[
+        Path,
+        option(
+            "--out",
+            "Output",
+            "The .csv file to write; a page of the same name that ends in .html comes beside it.",
+            metavar="FILE",
+        ),
+    ]
