@@ -5,7 +5,7 @@ import numpy as np
 from nesting.engine.laid import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.place_cost import Board
+from nesting.kernels.place_cost import MOST_LINES, Board
 from nesting.kernels.separate import lay_down, total_overlap
 from pieces.polygon import FloatArray
 
@@ -40,7 +40,7 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
         float(prepared.sizes[:, 0].max()),
     )
     pairs = (np.zeros((n, n)), scales.copy())
-    return layout, problem, pairs, prepared.grids.arrays, np.zeros((n, 4))
+    return layout, problem, pairs, prepared.grids.arrays, np.zeros((n + MOST_LINES, 4))
 
 
 def with_obstacles(

@@ -43,6 +43,20 @@ def on_comb(value: float, low: float, high: float, first: float, every: float) -
     return held
 
 
+@inlined
+def held_x(x: float, length: float, pose: FloatArray, width: float) -> float:
+    """Return the allowed x nearest to ``x`` for a pose of a shape so wide, NaN if there is none."""
+    held: float = on_comb(x, 0.0, length - width, pose[3], pose[4])
+    return held
+
+
+@inlined
+def held_y(y: float, pose: FloatArray) -> float:
+    """Return the allowed y nearest to ``y`` for a pose, NaN if there is none."""
+    held: float = on_comb(y, pose[1], pose[2], pose[5], pose[6])
+    return held
+
+
 @kernel
 def first_tooth(low: float, comb: Comb) -> float:
     """Return the least place of a comb at or beyond ``low``, or at it but for rounding."""

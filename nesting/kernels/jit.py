@@ -19,6 +19,7 @@ Result = TypeVar("Result")
 
 _KERNELS: list[Any] = []
 _FOR_SEPARATION = {
+    "nesting.kernels.corners",
     "nesting.kernels.depth",
     "nesting.kernels.near_pairs",
     "nesting.kernels.place_cost",

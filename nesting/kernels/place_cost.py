@@ -18,7 +18,9 @@ Layout = tuple[IntArray, FloatArray, FloatArray]
 Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray, float]
 # depths (n, n) of every pair, and weights (n, n) of at least its scale
 Pairs = tuple[FloatArray, FloatArray]
-# for the copies met at one place (n, 4): rank or cell, x and y in the grid, factor
+MOST_LINES = 10
+# (n + MOST_LINES, 4): for the copies met at one place rank or cell, x and y in the grid, factor;
+# in the last rows the lines of its corners
 Room = FloatArray
 Board = tuple[Layout, Problem, Pairs, Grids, Room]
 # sizes, greatest extent, what lies there, weights, four arrays of the grids, and room

@@ -15,8 +15,9 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.kernels.bottom_left import TOUCH
+from nesting.kernels.corners import cornered
 from nesting.kernels.depth import overlap_depth
-from nesting.kernels.held import on_comb
+from nesting.kernels.held import held_x, held_y
 from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
 from nesting.kernels.place_cost import Board, Problem, cost_at, looked_at, meeting
 
@@ -90,20 +91,6 @@ def measure_overlaps(copy: int, board: Board) -> None:
                 depths[copy, other] = depths[other, copy] = depth
 
 
-@inlined
-def held_x(x: float, length: float, pose: FloatArray, width: float) -> float:
-    """Return the allowed x nearest to ``x`` for a pose of a shape so wide, NaN if there is none."""
-    held: float = on_comb(x, 0.0, length - width, pose[3], pose[4])
-    return held
-
-
-@inlined
-def held_y(y: float, pose: FloatArray) -> float:
-    """Return the allowed y nearest to ``y`` for a pose, NaN if there is none."""
-    held: float = on_comb(y, pose[1], pose[2], pose[5], pose[6])
-    return held
-
-
 @kernel
 def sampled(
     copy: int, length: float, board: Board, state: State
@@ -147,11 +134,11 @@ def sampled(
 @kernel
 def refined(
     copy: int, start: tuple[int, float, float, float], length: float, board: Board, state: State
-) -> tuple[float, float]:
-    """Return (x, y) after small steps along x, y or a diagonal while they help.
+) -> tuple[int, float, float, float]:
+    """Return ``start`` after small steps along x, y or a diagonal while they help.
 
-    ``start`` is the row of a pose, x, y and cost. Steps begin at a tenth of the piece and end at a
-    fiftieth of the overlap it had, for finer ones are lost on it.
+    It is the row of a pose, x, y and cost. Steps begin at a tenth of the piece and end at a tenth
+    of the overlap it had: the rest is for the corners.
     """
     seen = looked_at(board)
     row, x, y, cost = start
@@ -159,7 +146,7 @@ def refined(
     shape = int(pose[0])
     wide, high = board[1][3][shape]
     step = 0.1 * min(wide, high)
-    floor = max(SMALLEST_STEP, 0.02 * deepest_overlap(copy, board))
+    floor = max(SMALLEST_STEP, 0.1 * deepest_overlap(copy, board))
     while step > floor and cost > 0.0:
         axis = int(4.0 * random(state))
         step_x = 0.0 if axis == 1 else step
@@ -173,7 +160,7 @@ def refined(
                 x, y, cost, better = to_x, to_y, trial, True
                 break
         step *= 1.1 if better else 0.5
-    return x, y
+    return row, x, y, cost
 
 
 @kernel
@@ -181,7 +168,7 @@ def move_copy(copy: int, length: float, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
     best = sampled(copy, length, board, state)
     if best[0] >= 0:
-        x, y = refined(copy, best, length, board, state)
+        x, y = cornered(copy, refined(copy, best, length, board, state), length, board)
         put(copy, int(board[1][2][best[0], 0]), x, y, board)
 
 
