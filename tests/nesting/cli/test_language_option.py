@@ -83,7 +83,10 @@ def test_pages_at_true_size_are_written_in_a_language(
     nesting: Nesting, folder: Path, marker: Marker
 ) -> None:
     """Cover, feet and labels; nothing runs off the paper, however long the words."""
-    for language, words in (("fr", "carré intérieur : 100 mm"), ("es", "cuadrado interior: 100 mm")):
+    for language, words in (
+        ("fr", "carré intérieur : 100 mm"),
+        ("es", "cuadrado interior: 100 mm"),
+    ):
         pages = true_size_pages(marker, PAPERS["a4"], words_of(language))
         texts = [act for page in pages for _, act in walk(page.acts) if isinstance(act, Text)]
         told = [text.words for text in texts]
