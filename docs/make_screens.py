@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from nesting.engine import warm_up
 from nesting.web import make_app
+from nesting.web import page as web_page
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -94,7 +95,7 @@ def photo(page: Page, address: str) -> None:
     """Hand in the rendered photograph of paper pieces."""
     page.goto(f"{address}/paper")
     page.get_by_label("Photographs (.jpg, .png)").set_input_files(PAPER)
-    page.get_by_label("Name of the pattern").fill("Paper pieces")
+    page.get_by_label("Name of the pattern").fill("Parts of a waistcoat")
     page.get_by_role("button", name="Find the pieces").click()
     expect(page.get_by_role("heading", name="What the photograph shows")).to_be_visible()
 
@@ -147,6 +148,7 @@ def take(browser: Browser, address: str, name: str, folder: Path = PICTURES) -> 
 def main(names: list[str]) -> None:
     """Visit every screen, or those named."""
     warm_up()
+    web_page.WAIT_S = WAIT_MS / 1000.0  # a busy computer makes the same pictures, only later
     address = serve()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(

@@ -1,6 +1,7 @@
 """Photographs of paper pieces handed in: how to take them, marks to print, what was found."""
 
 import asyncio
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -13,7 +14,7 @@ from nesting.web.choice import Choice
 from nesting.web.files import MARK_PAPERS, PDF, marks_pdf
 from nesting.web.jobs import Question
 from nesting.web.page import REFUSALS, Visit, visit_of
-from nesting.web.reading import BESIDE, GRAINS, read_photographs
+from nesting.web.reading import BESIDE, GRAINS, Handed, read_photographs
 from nesting.web.sheets import going_to, with_token
 from nesting.web.told import FieldError
 from pieces.photo.library import has_opencv
@@ -59,18 +60,20 @@ async def hand_in(request: Request) -> Response:
     try:
         async with request.form(max_files=MOST_PHOTOS, max_fields=_MOST_FIELDS) as form:
             typed = _typed(form)
-            photos = [
-                (one.filename or "", await one.read())
-                for one in form.getlist("photos")
-                if isinstance(one, UploadFile) and one.filename
-            ]
-        reader = partial(read_photographs, photos, **vars(typed))
-        pattern, origin = await visit.ask(Question(ask=lambda _: reader()))
+            files = [one for one in form.getlist("photos") if isinstance(one, UploadFile)]
+            reader = partial(_read, files, typed)
+            pattern, origin = await visit.ask(Question(ask=lambda _: reader()))
         key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _shown(visit, typed, problem)
     lang = request.query_params.get("lang", "")[:8]
     return going_to(f"/pieces?{Choice(pattern=key, lang=lang).query}", visit)
+
+
+def _read(files: Sequence[UploadFile], typed: _Typed) -> Handed:
+    """Read photographs once it is their turn: those that wait take no memory."""
+    photos = [(one.filename, one.file.read()) for one in files if one.filename]
+    return read_photographs(photos, beside=typed.beside, grain=typed.grain, name=typed.name)
 
 
 def _typed(form: FormData) -> _Typed:

@@ -27,9 +27,9 @@ BESIDE = {
 }
 """What may lie beside the paper, the value of a form first."""
 GRAINS = {
-    "drawn": marked("drawn on each piece with a dark pen"),
-    "90": marked("straight up the photograph, on every piece"),
-    "0": marked("to the right of the photograph, on every piece"),
+    "drawn": marked("drawn on each piece"),
+    "90": marked("up the photograph"),
+    "0": marked("to its right"),
 }
 """Where the grainlines are."""
 Handed = tuple[Pattern, Origin]

@@ -58,7 +58,7 @@ def test_a_dxf_of_our_own_comes_back(client: TestClient) -> None:
 
 
 def test_title_grain_flag_and_count_are_put_right(client: TestClient) -> None:
-    """Its name, the arrow at 0 degrees, one-way, four of them: so it stands in the sheet taken away."""
+    """Its name, the arrow level, one-way, four of them: so it stands in the sheet taken away."""
     key, _ = hand_in(client, "tote.toml", GOOD)
     before = parse_pattern(GOOD)
     cloth = before.cloths[0].name
