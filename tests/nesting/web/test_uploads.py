@@ -209,7 +209,8 @@ def test_the_process_that_reads_can_write_no_file(tmp_path: Path) -> None:
     import sys
 
     code = (
-        "from nesting.web.apart import _bound; _bound(); import pathlib, signal; "
+        "from nesting.web.apart import _bound; _bound(); import pathlib, signal, sys; "
+        "assert not {'numba', 'starlette'} & set(sys.modules), 'slow to start'; "
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN); "
         f"pathlib.Path({str(tmp_path / 'x')!r}).write_text('x')"
     )
