@@ -48,12 +48,12 @@ def test_a_comparison_is_told_and_drawn(nesting: Nesting, folder: Path) -> None:
     answer = nesting(*asked, "--draw", "c.svg")
     picture = (folder / "c.svg").read_text(encoding="utf-8")
 
-    assert "Le rouleau de 100 cm demande" in " ".join(answer.out.split())
+    assert "le rouleau de 100 cm demande" in " ".join(answer.out.split())
     assert "Largeur" in answer.out
     assert "Combien acheter" in picture
     assert "100 cm, avec sens du poil" in picture
     assert "more" not in picture
-    assert "The 100 cm bolt" in " ".join(nesting(*asked, "--json").json["advice"])
+    assert "the 100 cm bolt" in " ".join(nesting(*asked, "--json").json["advice"])
 
 
 def test_a_chart_is_told_drawn_and_written(nesting: Nesting, folder: Path) -> None:
