@@ -22,8 +22,8 @@ def lines_of(text: str) -> list[str]:
 @pytest.mark.parametrize(
     ("language", "told", "drawn"),
     [
-        ("fr", ("Demandez 60 cm (23,62 in)", "Coût 6,00 à 10/m"), "largeur utile"),
-        ("es", ("Pida 60 cm (23,62 in)", "Coste 6,00 a 10/m"), "ancho útil"),
+        ("fr", ("Demandez 60 cm (23,62 in)", "Coût 6,00 à 10,00/m"), "largeur utile"),
+        ("es", ("Pida 60 cm (23,62 in)", "Coste 6,00 a 10,00/m"), "ancho útil"),
     ],
 )
 def test_a_lay_is_told_and_drawn(
