@@ -63,16 +63,18 @@ def _one(data: bytes, told: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _photographed(data: bytes, told: Mapping[str, Any]) -> dict[str, Any]:
+    from pieces.photo.reading import parse_photo
+
+    stream = io.BytesIO(data)
+    photos = [parse_photo(stream.read(size)) for size in told["sizes"]]
     from pieces.drawing.to_pattern import pattern_of
     from pieces.photo.library import opencv
-    from pieces.photo.reading import parse_photo
     from pieces.photo.sheets import sheet_named
     from pieces.photo_file import drawing_of_photos
 
     opencv()
-    stream = io.BytesIO(data)
     reading = drawing_of_photos(
-        [parse_photo(stream.read(size)) for size in told["sizes"]],
+        photos,
         sheet=sheet_named(told["beside"]) if told["beside"] else None,
         grain_deg=told["grain_deg"],
     )
