@@ -84,7 +84,7 @@ def png(width: int, height: int, rows: bytes = b"") -> bytes:
 def test_hostile_photographs_are_refused_with_one_sentence(
     client: TestClient, name: str, data: bytes, words: str
 ) -> None:
-    """Beside the field; tests/pieces/photo/test_refusals.py has the other reasons."""
+    """Beside the field; tests/pieces/photo/test_reading.py has the other reasons."""
     status, _, text = hand_in(client, (name, data))
 
     assert status == 400
