@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from nesting.bolts_file import ListedBolt
 from nesting.compare import CompareRow
+from nesting.languages import ENGLISH, Words
 from nesting.tables import Row, compare_row, money
 from pieces.lengths import format_both
 
@@ -79,19 +80,27 @@ def ranked_row(rank: int, one: RankedBolt) -> Row:
     return facts | compare_row(one.row)
 
 
-def ranking_sentences(ranked: Sequence[RankedBolt]) -> tuple[str, ...]:
+def ranking_sentences(ranked: Sequence[RankedBolt], words: Words = ENGLISH) -> tuple[str, ...]:
     """Return which bolt to take, and what it saves against the next."""
     best = ranked[0]
     result = best.row.result
     if not best.will_do or result is None:
-        return ("None of these bolts will do.",)
+        return (words.say("None of these bolts will do."),)
     bolt, cost = best.row.request.bolt, best.row.cost
-    price = "" if cost is None else f" for {money(bolt.price, cost)}"
-    ask = format_both(result.shop_length_mm, bolt.units)
-    told = [f"Take {ask} of {best.name}{price}."]
+    ask = words.figures(format_both(result.shop_length_mm, bolt.units))
+    if cost is None:
+        told = [words.say("Take {length} of {name}.", length=ask, name=best.name)]
+    else:
+        price = words.figures(money(bolt.price, cost))
+        told = [
+            words.say("Take {length} of {name} for {cost}.", length=ask, name=best.name, cost=price)
+        ]
     second = ranked[1] if len(ranked) > 1 else best
     if second.will_do and cost is not None and second.row.cost is not None:
         more = second.row.cost - cost
         if second is not best and more:
-            told.append(f"The next, {second.name}, costs {money(bolt.price, more)} more.")
+            amount = words.figures(money(bolt.price, more))
+            told.append(
+                words.say("The next, {name}, costs {more} more.", name=second.name, more=amount)
+            )
     return tuple(told)

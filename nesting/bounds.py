@@ -20,6 +20,7 @@ from functools import partial
 import numpy as np
 
 from nesting.bolt import Bolt
+from nesting.languages import Words, marked
 from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
 from nesting.lay_rules import LayRules
 from nesting.spread import HALVED_ALONG, Spread, laid_width_mm
@@ -28,6 +29,7 @@ from pieces.transform import turn
 
 _SHARES = range(2, 9)
 _SHAVED = 1e-9
+_THEN = marked(", then ")
 _PIECES_OF_SLAB = 16
 
 Profile = tuple[FloatArray, FloatArray]
@@ -40,6 +42,10 @@ class LowerBound:
     length_mm: float
     reason: str
 
+    def said(self, words: Words) -> str:
+        """Return the reason in a language."""
+        return words.say(_THEN).join(words.say(one) for one in self.reason.split(_THEN))
+
 
 def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt, rules: LayRules) -> LowerBound:
     """Return the best bound for a planned lay; its stretches follow one another and add up.
@@ -48,7 +54,7 @@ def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt, rules: LayRules) -
     """
     parts = [_stretch_bound(stretch, bolt, rules) for stretch in plan]
     return LowerBound(
-        sum(part.length_mm for part in parts), ", then ".join(part.reason for part in parts)
+        sum(part.length_mm for part in parts), _THEN.join(part.reason for part in parts)
     )
 
 
@@ -57,14 +63,15 @@ def _stretch_bound(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> Lowe
     area = sum(area_mm2(planned.outline_mm) * planned.copies for planned in stretch.items)
     on_fold = [planned for planned in stretch.items if planned.lies is Lies.ON_FOLD]
     bounds = [
-        LowerBound(area / width_mm, "area of the pieces over the width"),
-        LowerBound(_longest_mm(stretch, bolt, rules), "longest piece"),
+        LowerBound(area / width_mm, marked("area of the pieces over the width")),
+        LowerBound(_longest_mm(stretch, bolt, rules), marked("longest piece")),
         LowerBound(
             sum(map(_fold_run_mm, on_fold)) / (2 if stretch.spread is Spread.DOUBLE else 1),
-            "pieces on the fold one after another",
+            marked("pieces on the fold one after another"),
         ),
         LowerBound(
-            _beside_mm(stretch, bolt, rules, width_mm), "pieces that cannot lie beside each other"
+            _beside_mm(stretch, bolt, rules, width_mm),
+            marked("pieces that cannot lie beside each other"),
         ),
     ]
     best = max(bounds, key=lambda bound: bound.length_mm)

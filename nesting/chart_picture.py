@@ -11,6 +11,7 @@ from functools import cached_property
 from nesting.bolt import Bolt
 from nesting.chart import Chart
 from nesting.chart_tables import NO_CELL, foot_words
+from nesting.cloth_words import nap_words
 from nesting.compare import CompareRow
 from nesting.draw.scene import (
     Act,
@@ -24,11 +25,12 @@ from nesting.draw.scene import (
     line,
     moved,
     rectangle,
+    shrunk,
 )
 from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, SELVAGE, SOFT_INK
 from nesting.draw.words import REMINDER
+from nesting.languages import ENGLISH, Words
 from nesting.shopping_page import wrapped
-from nesting.tables import nap_word
 from pieces.lengths import UnitSystem, format_length
 from pieces.widths import format_width
 
@@ -48,6 +50,7 @@ class _Paper:
     """Where things stand on the paper, mm, y counted down from the top margin as negative."""
 
     chart: Chart
+    words: Words
 
     @property
     def wide(self) -> float:
@@ -74,9 +77,9 @@ class _Paper:
         return tuple(sorted(self.chart.request.bolts, key=lambda bolt: widths.index(bolt.width_mm)))
 
 
-def chart_scene(chart: Chart) -> Scene:
+def chart_scene(chart: Chart, words: Words = ENGLISH) -> Scene:
     """Return a yardage chart as a picture, 1 mm of the scene being 1 mm of paper."""
-    paper, request = _Paper(chart), chart.request
+    paper, request = _Paper(chart, words), chart.request
     acts: list[Act] = list(_head(paper))
     y = -_HEAD
     for view in request.views:
@@ -85,36 +88,34 @@ def chart_scene(chart: Chart) -> Scene:
     foot, y = _foot(paper, y)
     acts += foot
     high = -y + 2.0 * _MARGIN
-    sizes = ", ".join(request.sizes)
     return Scene(
         width_mm=paper.wide + 2.0 * _MARGIN,
         height_mm=high,
         acts=tuple(moved(act, _MARGIN, high - _MARGIN) for act in acts),
-        title=f"Yardage chart: {request.pattern.name}",
-        description=f"How much {request.cloth} views {', '.join(request.views)} take in {sizes}.",
+        title=words.say("Yardage chart: {pattern}", pattern=request.pattern.name),
+        description=words.say(
+            "How much {cloth} views {views} take in {sizes}.",
+            cloth=request.cloth,
+            views=", ".join(request.views),
+            sizes=", ".join(request.sizes),
+        ),
         paper=PAPER,
-    )
-
-
-def _fitted(text: Text, room_mm: float) -> Text:
-    """Return the text, smaller if it is wider than its room."""
-    share = min(1.0, room_mm / max(text.width_mm, 1e-9))
-    return Text(
-        text.words,
-        text.at_mm,
-        text.height_mm * share,
-        text.colour,
-        bold=text.bold,
-        anchor=text.anchor,
     )
 
 
 def _head(paper: _Paper) -> Iterator[Act]:
     request = paper.chart.request
-    yield _fitted(Text(request.pattern.name, (0.0, -5.0), 6.5, INK, bold=True), paper.wide)
-    other = "yards or inches" if paper.units is UnitSystem.METRIC else "metres"
-    told = f"How much {request.cloth} to ask for; in small type the same in {other}"
-    yield _fitted(Text(told, (0.0, -11.5), 3.8, CUT, bold=True), paper.wide)
+    yield shrunk(Text(request.pattern.name, (0.0, -5.0), 6.5, INK, bold=True), paper.wide)
+    if paper.units is UnitSystem.METRIC:
+        told = paper.words.say(
+            "How much {cloth} to ask for; in small type the same in yards or inches",
+            cloth=request.cloth,
+        )
+    else:
+        told = paper.words.say(
+            "How much {cloth} to ask for; in small type the same in metres", cloth=request.cloth
+        )
+    yield shrunk(Text(told, (0.0, -11.5), 3.8, CUT, bold=True), paper.wide)
 
 
 def _view(paper: _Paper, view: str, top: float) -> list[Act]:
@@ -124,23 +125,27 @@ def _view(paper: _Paper, view: str, top: float) -> list[Act]:
     low = top - _BAND
     acts: list[Act] = [
         Area(rectangle(0.0, low, paper.wide, low + 7.5), SELVAGE),
-        _fitted(Text("width of the cloth", (_PAD, low + 2.3), 3.0, INK), _NAME - 2 * _PAD),
+        shrunk(
+            Text(paper.words.say("width of the cloth"), (_PAD, low + 2.3), 3.0, INK),
+            _NAME - 2 * _PAD,
+        ),
     ]
-    title = Text(f"View {view}", (0.0, top - 4.0), 4.4, INK, bold=True)
+    heading = paper.words.say("View {view}", view=view)
+    title = Text(heading, (0.0, top - 4.0), 4.4, INK, bold=True)
     acts.append(title)
     if about:
         room = paper.wide - title.width_mm - 4.0
         at = (title.width_mm + 4.0, top - 4.0)
-        acts.append(_fitted(Text(about, at, 3.0, SOFT_INK), room))
+        acts.append(shrunk(Text(about, at, 3.0, SOFT_INK), room))
     for number, size in enumerate(request.sizes):
         left = _NAME + number * paper.column + _PAD
         text = Text(size, (left, low + 2.1), 4.0, INK, bold=True)
-        acts.append(_fitted(text, paper.column - 2.0 * _PAD))
+        acts.append(shrunk(text, paper.column - 2.0 * _PAD))
     before: float | None = None
     for number, bolt in enumerate(paper.bolts):
         acts += _row(paper, view, bolt, low - _ROW * (number + 1), is_new=bolt.width_mm != before)
         before = bolt.width_mm
-    return [Group("view", tuple(acts), f"View {view}")]
+    return [Group("view", tuple(acts), heading)]
 
 
 def _row(paper: _Paper, view: str, bolt: Bolt, y: float, *, is_new: bool) -> Iterator[Act]:
@@ -149,10 +154,10 @@ def _row(paper: _Paper, view: str, bolt: Bolt, y: float, *, is_new: bool) -> Ite
     start = 0.0 if is_new else 0.5 * _NAME
     yield Lines((line((start, top), (paper.wide, top)),), Pen(RULE, 0.3 if is_new else 0.12))
     if is_new:
-        width = format_width(bolt.width_mm, bolt.units)
-        yield _fitted(Text(width, (_PAD, y + 3.4), 4.4, INK, bold=True), 0.5 * _NAME - _PAD)
-    nap = f"{nap_word(nap=bolt.nap)} nap"
-    yield Text(nap, (0.5 * _NAME, y + 3.6), 3.1, INK)
+        width = paper.words.figures(format_width(bolt.width_mm, bolt.units))
+        yield shrunk(Text(width, (_PAD, y + 3.4), 4.4, INK, bold=True), 0.5 * _NAME - _PAD)
+    nap = Text(nap_words(bolt, paper.words), (0.5 * _NAME, y + 3.6), 3.1, INK)
+    yield shrunk(nap, 0.5 * _NAME - _PAD)
     for number, size in enumerate(paper.chart.request.sizes):
         row = paper.chart.cell(view, size, bolt)
         yield from _cell(paper, row, (_NAME + number * paper.column, y), _is_least(paper, row))
@@ -181,25 +186,26 @@ def _cell(
     yield Lines((line((end, y + 0.8), (end, y + 3.0)),), Pen(CUT, 0.35))
     metric = paper.units is UnitSystem.METRIC
     other = UnitSystem.IMPERIAL if metric else UnitSystem.METRIC
-    first = Text(format_length(length, paper.units), (x + _PAD, y + 4.6), 4.2, INK, bold=is_least)
-    first = _fitted(first, 0.62 * room)
-    yield first
-    second = Text(
-        format_length(length, other), (x + _PAD + room, y + 4.6), 2.6, SOFT_INK, anchor=Anchor.END
+    told, beside = (
+        paper.words.figures(format_length(length, units)) for units in (paper.units, other)
     )
-    yield _fitted(second, room - first.width_mm - 1.2)
+    first = Text(told, (x + _PAD, y + 4.6), 4.2, INK, bold=is_least)
+    first = shrunk(first, 0.62 * room)
+    yield first
+    second = Text(beside, (x + _PAD + room, y + 4.6), 2.6, SOFT_INK, anchor=Anchor.END)
+    yield shrunk(second, room - first.width_mm - 1.2)
 
 
 def _foot(paper: _Paper, y: float) -> tuple[list[Act], float]:
     """Return the notes below the tables, and where they end."""
     acts: list[Act] = []
     told = (
-        "Strips of cloth are to scale. Bold: the least of a size.",
-        *foot_words(paper.chart),
-        REMINDER,
+        paper.words.say("Strips of cloth are to scale. Bold: the least of a size."),
+        *foot_words(paper.chart, paper.words),
+        paper.words.say(REMINDER),
     )
     for sentence in told:
-        for words in wrapped(sentence, paper.wide, 2.9):
+        for row in wrapped(sentence, paper.wide, 2.9):
             y -= 4.1
-            acts.append(Text(words, (0.0, y), 2.9, SOFT_INK))
+            acts.append(Text(row, (0.0, y), 2.9, SOFT_INK))
     return acts, y

@@ -39,6 +39,16 @@ def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ..
     return tuple(told)
 
 
+def nap_words(bolt: Bolt, words: Words = ENGLISH) -> str:
+    """Return ``"with nap"`` or ``"without nap"``."""
+    return words.say("with nap") if bolt.nap else words.say("without nap")
+
+
+def nap_cell(bolt: Bolt, words: Words = ENGLISH) -> str:
+    """Return ``"with"`` or ``"without"``, for a column that is headed by nap."""
+    return words.say("with") if bolt.nap else words.say("without")
+
+
 def repeat_words(bolt: Bolt, words: Words = ENGLISH) -> str:
     """Return the repeat of a bolt in words, or ``"none"``.
 

@@ -1,4 +1,4 @@
-"""Facts about a piece put right: where its grainline points, whether it is one-way, how many."""
+"""Facts about a piece put right: its title, its grainline, whether it is one-way, how many."""
 
 from dataclasses import replace
 
@@ -17,6 +17,7 @@ def corrected(
     pattern: Pattern,
     name: str,
     *,
+    title: str | None = None,
     grain_deg: float | None = None,
     one_way: bool | None = None,
     cuts: tuple[Cut, ...] | None = None,
@@ -27,6 +28,8 @@ def corrected(
     ----------
     pattern, name
         Which piece of which pattern.
+    title
+        What people call the piece; one that is empty leaves it as it is.
     grain_deg
         Direction of the grainline in the first size, degrees anticlockwise from the x axis of the
         drawing. The arrow is turned about its middle, in every size by as much.
@@ -55,6 +58,7 @@ def corrected(
             shapes = {size: _turned(shape, by_deg) for size, shape in shapes.items()}
     right = replace(
         piece,
+        title=title or piece.title,
         shapes=shapes,
         one_way=piece.one_way if one_way is None else one_way,
         cuts=piece.cuts if cuts is None else cuts,

@@ -155,8 +155,8 @@ def _known(photo: Photo, sheet: Sheet | None) -> tuple[KnownPoints, ...]:
     pages = find_marks(photo, centred_box(*LARGEST_PAGE_MM))
     if not pages:
         raise PhotoError(
-            "no printed marks were found; lay pages of them beside the pieces (nesting import "
-            "--print-marks marks.pdf), or say which blank sheet lies there, as in --sheet a4"
+            "no printed marks were found; lay printed pages of marks beside the pieces (nesting "
+            "import --print-marks marks.pdf), or say which blank sheet lies there (--sheet a4)"
         )
     return pages
 

@@ -34,6 +34,7 @@ def chart_command(typed: ChartTyped) -> int:
     from nesting.cli import report
     from nesting.cli.chart_report import print_chart
     from nesting.cli.progress import watching_cells
+    from nesting.languages import words_of
 
     request, notes = chart_request(typed, typed.pattern, typed.view, typed.size)
     beside = next((path for path in (typed.csv, typed.markdown, typed.draw) if path), None)
@@ -52,7 +53,7 @@ def chart_command(typed: ChartTyped) -> int:
     if typed.json:
         report.print_json(chart_row(chart))
     else:
-        print_chart(chart)
+        print_chart(chart, words_of(typed.language.value))
         report.print_written(written)
     results = [row.result for row in chart.all_rows if row.result is not None]
     if not results:
@@ -63,17 +64,19 @@ def chart_command(typed: ChartTyped) -> int:
 def _write(typed: ChartTyped, chart: "Chart") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
     from nesting.chart_tables import chart_csv, chart_markdown
+    from nesting.languages import words_of
     from pieces.atomic_file import write_text_atomically
 
+    words = words_of(typed.language.value)
     writers: dict[Path, Callable[[Path], None]] = {}
     if typed.csv is not None:
         writers[typed.csv] = partial(write_text_atomically, text=chart_csv(chart))
     if typed.markdown is not None:
-        writers[typed.markdown] = partial(write_text_atomically, text=chart_markdown(chart))
+        writers[typed.markdown] = partial(write_text_atomically, text=chart_markdown(chart, words))
     if typed.draw is not None:
         from nesting.chart_picture import chart_scene
         from nesting.draw import save_scene
 
-        writers[typed.draw] = partial(save_scene, chart_scene(chart))
+        writers[typed.draw] = partial(save_scene, chart_scene(chart, words))
     write_together(writers)
     return list(writers)

@@ -8,7 +8,7 @@ import typer
 
 from nesting.cli.cloth_options import ClothTyped
 from nesting.cli.option_kinds import option, whole
-from nesting.cli.options import ClothOfPattern, JsonOption, Naps, SearchTyped
+from nesting.cli.options import ClothOfPattern, JsonOption, LanguageOption, Naps, SearchTyped
 from pieces.lengths import UnitSystem
 
 
@@ -68,7 +68,7 @@ class CellsTyped(JsonOption, SearchTyped, ClothTyped, ClothOfPattern):
 
 
 @dataclass(frozen=True, kw_only=True)
-class ChartTyped(CellsTyped):
+class ChartTyped(LanguageOption, CellsTyped):
     """Everything that can be typed after ``nesting chart``."""
 
     pattern: Annotated[

@@ -8,38 +8,40 @@ from rich.text import Text
 from nesting.chart import Chart
 from nesting.chart_tables import both_words, cell_words, foot_words
 from nesting.cli.report import WIDE_COLUMNS
-from nesting.tables import nap_word
+from nesting.cloth_words import nap_cell
+from nesting.languages import Words
 from pieces.widths import format_width
 
 _ROOM_FOR_BOTH = 18
 """Columns that a figure in both systems takes."""
 
 
-def print_chart(chart: Chart) -> None:
+def print_chart(chart: Chart, words: Words) -> None:
     """Print a table for each view, and what the chart rests on."""
     console = Console()
     console.print(Text(chart.request.pattern.name, style="bold"))
     for view in chart.request.views:
         about = chart.request.pattern.view(view).about
-        line = Text(f"View {view}, {chart.request.cloth}", style="bold")
+        title = words.say("View {view}", view=view)
+        line = Text(f"{title}, {chart.request.cloth}", style="bold")
         line.append(f"  {about}" if about else "", style="not bold")
         console.print(line)
-        console.print(_table(chart, view, console.width))
-    for sentence in foot_words(chart):
+        console.print(_table(chart, view, console.width, words))
+    for sentence in foot_words(chart, words):
         console.print(Text(sentence))
 
 
-def _table(chart: Chart, view: str, columns: int) -> Table:
+def _table(chart: Chart, view: str, columns: int, words: Words) -> Table:
     sizes = chart.request.sizes
     roomy = columns >= max(WIDE_COLUMNS, 24 + _ROOM_FOR_BOTH * len(sizes))
-    words = both_words if roomy else cell_words
+    told = both_words if roomy else cell_words
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
-    table.add_column("Width", no_wrap=True)
-    table.add_column("Nap", no_wrap=True)
+    table.add_column(words.say("Width"), no_wrap=True)
+    table.add_column(words.say("Nap"), no_wrap=True)
     for size in sizes:
         table.add_column(Text(size), justify="right", style="bold green")
     for bolt in chart.request.bolts:
-        cells = [words(chart.cell(view, size, bolt)) for size in sizes]
-        width = format_width(bolt.width_mm, bolt.units)
-        table.add_row(*(Text(cell) for cell in (width, nap_word(nap=bolt.nap), *cells)))
+        cells = [told(chart.cell(view, size, bolt), words) for size in sizes]
+        width = words.figures(format_width(bolt.width_mm, bolt.units))
+        table.add_row(*(Text(cell) for cell in (width, nap_cell(bolt, words), *cells)))
     return table

@@ -11,6 +11,7 @@ from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 if TYPE_CHECKING:
     from nesting.bolts_file import ListedBolt
     from nesting.compare import CompareRow
+    from nesting.languages import Words
     from nesting.lay import LayRequest
     from nesting.marker import Marker
 
@@ -43,6 +44,7 @@ def compare_command(typed: CompareTyped) -> int:
     from nesting.cli import report
     from nesting.cli.progress import watching
     from nesting.compare import compare_bolts
+    from nesting.languages import words_of
     from nesting.tables import compare_row
 
     listed = _listed(typed)
@@ -55,13 +57,14 @@ def compare_command(typed: CompareTyped) -> int:
     report.note(report.stop_note(results))
     if listed is not None:
         return _rank(typed, listed, rows)
-    written = _write(typed.draw, _entries(rows))
+    words = words_of(typed.language.value)
+    written = _write(typed, _entries(rows, words))
     if typed.json:
         report.print_json(
             {"rows": [compare_row(row) for row in rows], "advice": list(advice(rows))}
         )
     else:
-        report.print_compare(rows, advice(rows))
+        report.print_compare(rows, advice(rows, words), words)
         report.print_written(written)
     if not results:
         return 2
@@ -118,6 +121,7 @@ def _rank(
     from nesting.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
     from nesting.cli import report
     from nesting.cli.ranking_report import print_ranking
+    from nesting.languages import words_of
 
     ranked = ranked_bolts(listed, rows)
     entries = [
@@ -125,32 +129,34 @@ def _rank(
         for one in ranked
         if one.row.result is not None
     ]
-    written = _write(typed.draw, entries)
+    written = _write(typed, entries)
     if typed.json:
         told = [ranked_row(rank, one) for rank, one in enumerate(ranked, start=1)]
         report.print_json({"rows": told, "advice": list(ranking_sentences(ranked))})
     else:
-        print_ranking(ranked)
+        print_ranking(ranked, words_of(typed.language.value))
         report.print_written(written)
     return 0 if any(one.will_do for one in ranked) else 1
 
 
-def _entries(rows: "Sequence[CompareRow]") -> "list[Entry]":
+def _entries(rows: "Sequence[CompareRow]", words: "Words") -> "list[Entry]":
     """Return heading, marker and bound of each row that could be laid."""
     from nesting.cli.report import row_heading
 
     return [
-        (row_heading(row.request), row.result.marker, row.result.lower_bound.length_mm)
+        (row_heading(row.request, words), row.result.marker, row.result.lower_bound.length_mm)
         for row in rows
         if row.result is not None
     ]
 
 
-def _write(path: Path | None, entries: "Sequence[Entry]") -> list[Path]:
+def _write(typed: CompareTyped, entries: "Sequence[Entry]") -> list[Path]:
     """Draw the markers, if a picture was asked for and there is one to draw."""
-    if path is None or not entries:
+    if typed.draw is None or not entries:
         return []
     from nesting.draw import draw_compare
+    from nesting.languages import words_of
 
-    write_together({path: lambda moment: draw_compare(entries, moment)})
-    return [path]
+    words = words_of(typed.language.value)
+    write_together({typed.draw: lambda moment: draw_compare(entries, moment, words=words)})
+    return [typed.draw]

@@ -4,7 +4,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nesting.cli.options import DrawTyped, Language, OptionError, takes
+from nesting.cli.options import DrawTyped, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
 
 if TYPE_CHECKING:
@@ -16,8 +16,6 @@ def draw_command(typed: DrawTyped) -> int:
     """Draw a marker file as a picture, or at true size; the ending of --out says which kind."""
     check_output("--out", typed.out, (".pdf",) if typed.true_size else PICTURE_ENDINGS)
     check_output("--by-tape", typed.by_tape, (".csv",))
-    if typed.true_size and typed.language is not Language.EN:
-        raise OptionError("--language: pages at true size are in English; leave it out with them")
     from nesting.checks import check_marker
     from nesting.cli import report
     from nesting.marker_file import read_marker
@@ -48,12 +46,15 @@ def _picture(marker: "Marker", typed: DrawTyped) -> Writer:
 def _pages(marker: "Marker", typed: DrawTyped) -> Writer:
     from nesting.draw import draw_true_size
     from nesting.draw.papers import PAPERS
+    from nesting.languages import words_of
 
     if typed.paper not in PAPERS:
         raise OptionError(f'--paper: "{typed.paper}" is not known; use {", ".join(PAPERS)}')
 
+    words = words_of(typed.language.value)
+
     def write(moment: Path) -> None:
-        draw_true_size(marker, moment, paper=typed.paper)
+        draw_true_size(marker, moment, paper=typed.paper, words=words)
 
     return write
 

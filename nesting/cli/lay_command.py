@@ -30,6 +30,7 @@ def lay_command(typed: LayTyped) -> int:
     from nesting.cli.explain_report import print_explanation
     from nesting.cli.progress import watching
     from nesting.costs_tables import explain_row
+    from nesting.languages import words_of
     from nesting.lay import lay_pieces
     from nesting.sensitivity import sensitivity_row, sensitivity_words
     from nesting.tables import lay_row
@@ -50,7 +51,8 @@ def lay_command(typed: LayTyped) -> int:
         more |= {} if explanation is None else {"explain": explain_row(explanation)}
         report.print_json(lay_row(request, result) | more)
     else:
-        report.print_lay(request, result, selvage_told=typed.selvage is not None)
+        words = words_of(typed.language.value)
+        report.print_lay(request, result, selvage_told=typed.selvage is not None, words=words)
         if explanation is not None:
             print_explanation(explanation)
         for sentence in () if narrower is None else sensitivity_words(narrower):
@@ -104,9 +106,14 @@ def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | Non
     writers: dict[Path, Callable[[Path], None]] = {}
     if typed.draw is not None:
         from nesting.draw import draw_marker
+        from nesting.languages import words_of
 
-        bound_mm = result.lower_bound.length_mm
-        writers[typed.draw] = partial(draw_marker, result.marker, lower_bound_mm=bound_mm)
+        writers[typed.draw] = partial(
+            draw_marker,
+            result.marker,
+            lower_bound_mm=result.lower_bound.length_mm,
+            words=words_of(typed.language.value),
+        )
     if typed.draw_explain is not None and explanation is not None:
         from nesting.costs_tables import explain_scene
         from nesting.draw import save_scene

@@ -237,7 +237,9 @@ class BoltsTyped:
 
 
 @dataclass(frozen=True, kw_only=True)
-class LayTyped(JsonOption, MarkerWritten, SearchTyped, ClothTyped, BoltTyped, PatternTyped):
+class LayTyped(
+    LanguageOption, JsonOption, MarkerWritten, SearchTyped, ClothTyped, BoltTyped, PatternTyped
+):
     """Everything that can be typed after ``nesting lay``."""
 
     what_if_narrower: Annotated[
@@ -268,7 +270,7 @@ class LayTyped(JsonOption, MarkerWritten, SearchTyped, ClothTyped, BoltTyped, Pa
 
 
 @dataclass(frozen=True, kw_only=True)
-class CompareTyped(JsonOption, SearchTyped, ClothTyped, BoltsTyped, PatternTyped):
+class CompareTyped(LanguageOption, JsonOption, SearchTyped, ClothTyped, BoltsTyped, PatternTyped):
     """Everything that can be typed after ``nesting compare``."""
 
     draw: Annotated[

@@ -8,42 +8,50 @@ from rich.table import Table
 from rich.text import Text
 
 from nesting.bolt_ranking import RankedBolt, ranking_sentences
-from nesting.tables import money, nap_word
+from nesting.cloth_words import nap_cell
+from nesting.languages import Words
+from nesting.tables import money
 from pieces.lengths import format_both
 from pieces.widths import format_width
 
 
-def print_ranking(ranked: Sequence[RankedBolt]) -> None:
+def print_ranking(ranked: Sequence[RankedBolt], words: Words) -> None:
     """Print a line for each bolt, the best first, with the reason where one will not do."""
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
     table.add_column("", justify="right", no_wrap=True)
-    table.add_column("Bolt")
-    table.add_column("Width", no_wrap=True)
-    table.add_column("Nap", no_wrap=True)
-    table.add_column("Ask for", style="bold green")
-    table.add_column("Cost", justify="right", no_wrap=True)
+    table.add_column(words.say("Bolt"))
+    table.add_column(words.say("Width"), no_wrap=True)
+    table.add_column(words.say("Nap"), no_wrap=True)
+    table.add_column(words.say("Ask for"), style="bold green")
+    table.add_column(words.say("Cost"), justify="right", no_wrap=True)
     table.add_column("")
     for rank, one in enumerate(ranked, start=1):
         bolt, cost = one.row.request.bolt, one.row.cost
-        width, nap = format_width(bolt.width_mm, bolt.units), nap_word(nap=bolt.nap)
+        width = format_width(bolt.width_mm, bolt.units)
         result = one.row.result if one.will_do else None
         ask = "" if result is None else format_both(result.shop_length_mm, bolt.units)
         price = "" if result is None or cost is None else money(bolt.price, cost)
+        width, ask, price = map(words.figures, (width, ask, price))
         place = str(rank) if one.will_do else "\N{EN DASH}"
-        table.add_row(place, Text(one.name), width, nap, ask, price, Text(_why_not(one), "red"))
+        why = Text(_why_not(one, words), "red")
+        table.add_row(place, Text(one.name), width, nap_cell(bolt, words), ask, price, why)
     console = Console()
     request = ranked[0].row.request
-    garments = " + ".join(f"view {one.view}, size {one.size}" for one in request.selections)
+    garments = " + ".join(
+        words.say("view {view}, size {size}", view=one.view, size=one.size)
+        for one in request.selections
+    )
     console.print(Text(f"{request.pattern.name}, {garments}, {request.cloth}", style="bold"))
     console.print(table)
-    for sentence in ranking_sentences(ranked):
+    for sentence in ranking_sentences(ranked, words):
         console.print(Text(sentence))
 
 
-def _why_not(one: RankedBolt) -> str:
+def _why_not(one: RankedBolt, words: Words) -> str:
     """Return why a bolt will not do, or nothing if it will."""
     if one.row.result is None:
         return one.row.refusal
     if one.lacking_mm:
-        return f"{format_both(one.lacking_mm, one.row.request.bolt.units)} too little is left"
+        lacking = words.figures(format_both(one.lacking_mm, one.row.request.bolt.units))
+        return words.say("{length} too little is left", length=lacking)
     return ""

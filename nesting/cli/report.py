@@ -1,7 +1,7 @@
 """Answers for people: tables and sentences on standard output, notes on standard error."""
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,15 +12,16 @@ from rich.table import Table
 from rich.text import Text
 
 from nesting.bolt import Bolt
-from nesting.cloth_words import cloth_words
+from nesting.cloth_words import cloth_words, nap_cell, nap_words
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
 from nesting.errors import SpreadRefusedError
+from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayRequest, LayResult
 from nesting.lay_plan import refuse_spread
 from nesting.marker import Marker
 from nesting.spread import SPREAD_WORDS, Spread
-from nesting.tables import finished_pieces, money, nap_word
+from nesting.tables import finished_pieces, money
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
 from pieces.widths import format_width, format_width_both
@@ -29,10 +30,10 @@ WIDE_COLUMNS = 110
 """From this width of the terminal both units stand on one line of a comparison."""
 
 _STOP_WORDS = {
-    StoppedBy.EFFORT: "all the work of this effort done",
-    StoppedBy.SECONDS: "time was up; another run may differ",
-    StoppedBy.REQUEST: "stopped at your request; this is the best marker found so far",
-    StoppedBy.PROVEN_BEST: "no marker can be shorter",
+    StoppedBy.EFFORT: marked("all the work of this effort done"),
+    StoppedBy.SECONDS: marked("time was up; another run may differ"),
+    StoppedBy.REQUEST: marked("stopped at your request; this is the best marker found so far"),
+    StoppedBy.PROVEN_BEST: marked("no marker can be shorter"),
 }
 
 
@@ -52,87 +53,115 @@ def print_json(answer: Any) -> None:
     typer.echo(json.dumps(answer, ensure_ascii=False, indent=2))
 
 
-def print_lay(request: LayRequest, result: LayResult, *, selvage_told: bool) -> None:
+def print_lay(
+    request: LayRequest, result: LayResult, *, selvage_told: bool, words: Words = ENGLISH
+) -> None:
     """Print a lay: the length to ask for first, then what it rests on."""
-    bolt = request.bolt
     table = Table(box=box.SIMPLE_HEAVY, show_header=False, pad_edge=False)
     table.add_column(style="bold", no_wrap=True)
     table.add_column()
-    ask = Text(format_both(result.shop_length_mm, bolt.units), style="bold green")
-    table.add_row(Text("Ask for", style="bold green"), ask)
-    if bolt.price is not None:
-        cost = money(bolt.price, bolt.price.cost(result.shop_length_mm))
-        table.add_row("Cost", Text(f"{cost} at {bolt.price}"))
-    spread = _spread(replace(request, rules=result.marker.rules))
-    table.add_row("Cloth", Text(f"{request.cloth}, {_bolt_words(bolt)}, {spread}"))
-    is_open = all(stretch.spread is Spread.OPEN for stretch in result.marker.stretches)
-    if is_open and result.marker.rules.spread is not Spread.OPEN:
-        table.add_row("", Text("nothing goes through both layers, so all of it lies open"))
+    first, *more = _bought(request, result, words)
+    table.add_row(*(Text(cell, style="bold green") for cell in first))
+    for row in more:
+        table.add_row(*map(Text, row))
     table.add_section()
-    for name, words in cloth_words(bolt):
-        table.add_row(name, Text(words))
-    table.add_row("Marker length", Text(format_both(result.marker_length_mm, bolt.units)))
-    if result.cut_length_mm != result.marker_length_mm:
-        table.add_row("Cloth it takes", Text(format_both(result.cut_length_mm, bolt.units)))
-    bound = format_both(result.lower_bound.length_mm, bolt.units)
-    table.add_row("Cannot be shorter than", Text(f"{bound}: {result.lower_bound.reason}"))
-    table.add_row("Utilisation", Text(f"{result.utilisation:.1%} of the usable cloth"))
-    usable = format_width_both(bolt.usable_width_mm, bolt.units)
-    unsure = "" if selvage_told else "; measure the usable width of your own bolt"
-    table.add_row("Usable width", Text(usable + unsure))
-    table.add_row("Pieces placed", Text(str(finished_pieces(result.marker))))
-    table.add_row("Search", Text(f"{result.seconds:.1f} s, {_STOP_WORDS[result.stopped_by]}"))
+    for row in _rests_on(request, result, words, selvage_told=selvage_told):
+        table.add_row(*map(Text, row))
     console = Console()
-    console.print(Text(_heading(request), style="bold"))
+    console.print(Text(_heading(request, words), style="bold"))
     console.print(table)
     if result.tried:
-        console.print(_tried(request, result))
+        console.print(_tried(request, result, words))
 
 
-def _tried(request: LayRequest, result: LayResult) -> Table:
+def _bought(request: LayRequest, result: LayResult, words: Words) -> Iterator[tuple[str, str]]:
+    """Yield what to ask for, what it costs and which cloth it is, each with its name."""
+    bolt, rules = request.bolt, result.marker.rules
+    yield words.say("Ask for"), words.figures(format_both(result.shop_length_mm, bolt.units))
+    if bolt.price is not None:
+        cost = money(bolt.price, bolt.price.cost(result.shop_length_mm))
+        told = words.say("{cost} at {price}", cost=cost, price=bolt.price)
+        yield words.say("Cost"), words.figures(told)
+    spread = _spread(replace(request, rules=rules), words)
+    yield words.say("Cloth"), f"{request.cloth}, {_bolt_words(bolt, words)}, {spread}"
+    is_open = all(stretch.spread is Spread.OPEN for stretch in result.marker.stretches)
+    if is_open and rules.spread is not Spread.OPEN:
+        yield "", words.say("nothing goes through both layers, so all of it lies open")
+
+
+def _rests_on(
+    request: LayRequest, result: LayResult, words: Words, *, selvage_told: bool
+) -> Iterator[tuple[str, str]]:
+    """Yield what the length rests on, each with its name."""
+    bolt = request.bolt
+
+    def both(length_mm: float) -> str:
+        return words.figures(format_both(length_mm, bolt.units))
+
+    yield from cloth_words(bolt, words)
+    yield words.say("Marker length"), both(result.marker_length_mm)
+    if result.cut_length_mm != result.marker_length_mm:
+        yield words.say("Cloth it takes"), both(result.cut_length_mm)
+    bound = result.lower_bound
+    yield words.say("Cannot be shorter than"), f"{both(bound.length_mm)}: {bound.said(words)}"
+    used = words.say("{share} of the usable cloth", share=f"{result.utilisation:.1%}")
+    yield words.say("Utilisation"), words.figures(used)
+    usable = words.figures(format_width_both(bolt.usable_width_mm, bolt.units))
+    if not selvage_told:
+        usable += "; " + words.say("measure the usable width of your own bolt")
+    yield words.say("Usable width"), usable
+    yield words.say("Pieces placed"), str(finished_pieces(result.marker))
+    seconds = words.figures(f"{result.seconds:.1f} s")
+    yield words.say("Search"), f"{seconds}, {words.say(_STOP_WORDS[result.stopped_by])}"
+
+
+def _tried(request: LayRequest, result: LayResult, words: Words) -> Table:
     """Return the ways of spreading that were tried, what each takes or why it is refused."""
     units = request.bolt.units
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
-    for heading in ("Spread", "Ask for", "Cloth it takes"):
+    for heading in (words.say("Spread"), words.say("Ask for"), words.say("Cloth it takes")):
         table.add_column(heading)
     for one in result.tried:
         is_best = one.spread is result.marker.rules.spread
-        name = Text(SPREAD_WORDS[one.spread], style="bold green" if is_best else "")
+        name = Text(words.say(SPREAD_WORDS[one.spread]), style="bold green" if is_best else "")
         if one.shop_length_mm is None or one.cut_length_mm is None:
-            table.add_row(name, Text("no", style="red"), Text(one.refusal))
+            table.add_row(name, Text(words.say("no"), style="red"), Text(one.refusal))
         else:
             lengths = (one.shop_length_mm, one.cut_length_mm)
-            table.add_row(name, *(Text(format_both(length, units)) for length in lengths))
+            told = (words.figures(format_both(length, units)) for length in lengths)
+            table.add_row(name, *map(Text, told))
     return table
 
 
-def print_compare(rows: Sequence[CompareRow], sentences: Sequence[str]) -> None:
+def print_compare(
+    rows: Sequence[CompareRow], sentences: Sequence[str], words: Words = ENGLISH
+) -> None:
     """Print a comparison: a line for each bolt, reasons for those refused, and the advice."""
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False, caption_justify="left")
-    table.add_column("Width", no_wrap=True)
-    table.add_column("Nap", no_wrap=True)
+    table.add_column(words.say("Width"), no_wrap=True)
+    table.add_column(words.say("Nap"), no_wrap=True)
     is_best = any(row.request.rules.spread is Spread.BEST for row in rows)
     if is_best:
-        table.add_column("Spread", no_wrap=True)
-    table.add_column("Ask for", style="bold green")
-    table.add_column("Marker length")
-    table.add_column("Used", justify="right", no_wrap=True)
-    table.add_column("Cannot be below")
+        table.add_column(words.say("Spread"), no_wrap=True)
+    table.add_column(words.say("Ask for"), style="bold green")
+    table.add_column(words.say("Marker length"))
+    table.add_column(words.say("Used"), justify="right", no_wrap=True)
+    table.add_column(words.say("Cannot be below"))
     priced = any(row.request.bolt.price is not None for row in rows)
     if priced:
-        table.add_column("Cost", justify="right", no_wrap=True)
+        table.add_column(words.say("Cost"), justify="right", no_wrap=True)
     console = Console()
     between = " (" if console.width >= WIDE_COLUMNS else "\n("
     for row in rows:
-        cells = [cell.replace(" (", between) for cell in _cells(row)]
+        cells = [cell.replace(" (", between) for cell in _cells(row, words)]
         if is_best:
-            cells.insert(2, "" if row.result is None else row.result.marker.rules.spread.value)
+            cells.insert(2, _best_words(row, words))
         table.add_row(*(Text(cell) for cell in (cells if priced else cells[:-1])))
-    reasons = _reasons(rows)
+    reasons = _reasons(rows, words)
     if reasons:
         table.caption = Text("\n".join(reasons), style="red")
-    console.print(Text(_heading(rows[0].request), style="bold"))
-    console.print(Text(f"{rows[0].request.cloth}, {_spread(rows[0].request)}"))
+    console.print(Text(_heading(rows[0].request, words), style="bold"))
+    console.print(Text(f"{rows[0].request.cloth}, {_spread(rows[0].request, words)}"))
     console.print(table)
     for sentence in sentences:
         console.print(Text(sentence))
@@ -176,10 +205,10 @@ def print_written(names: Iterable[object]) -> None:
         typer.echo(f"Written: {name}")
 
 
-def row_heading(request: LayRequest) -> str:
+def row_heading(request: LayRequest, words: Words = ENGLISH) -> str:
     """Return the words that tell one bolt of a comparison from another."""
     bolt = request.bolt
-    return f"{format_width(bolt.width_mm, bolt.units)}, {nap_word(nap=bolt.nap)} nap"
+    return f"{words.figures(format_width(bolt.width_mm, bolt.units))}, {nap_words(bolt, words)}"
 
 
 def stop_note(results: Iterable[LayResult]) -> list[str]:
@@ -189,55 +218,65 @@ def stop_note(results: Iterable[LayResult]) -> list[str]:
     return []
 
 
-def _reasons(rows: Sequence[CompareRow]) -> list[str]:
+def _reasons(rows: Sequence[CompareRow], words: Words) -> list[str]:
     """Return why bolts were refused, each reason once."""
     refused: dict[str, list[str]] = {}
     for row in rows:
         if row.result is None:
-            refused.setdefault(row.refusal, []).append(row_heading(row.request))
+            refused.setdefault(row.refusal, []).append(row_heading(row.request, words))
     return [f"{'; '.join(bolts)}: {reason}." for reason, bolts in refused.items()]
 
 
-def _cells(row: CompareRow) -> tuple[str, ...]:
+def _best_words(row: CompareRow, words: Words) -> str:
+    """Return which way of spreading was the best of a row, in a word."""
+    if row.result is None:
+        return ""
+    return words.say(SPREAD_WORDS[row.result.marker.rules.spread])
+
+
+def _cells(row: CompareRow, words: Words) -> tuple[str, ...]:
     bolt, result = row.request.bolt, row.result
-    width, nap = format_width(bolt.width_mm, bolt.units), nap_word(nap=bolt.nap)
+    width = words.figures(format_width(bolt.width_mm, bolt.units))
     if result is None:
-        return width, nap, _no_words(row), "", "", "", ""
-    return (
-        width,
-        nap,
+        return width, nap_cell(bolt, words), _no_words(row, words), "", "", "", ""
+    cells = (
         format_both(result.shop_length_mm, bolt.units),
         format_both(result.marker_length_mm, bolt.units),
         f"{result.utilisation:.1%}",
         format_both(result.lower_bound.length_mm, bolt.units),
         "" if row.cost is None else money(bolt.price, row.cost),
     )
+    return width, nap_cell(bolt, words), *map(words.figures, cells)
 
 
-def _no_words(row: CompareRow) -> str:
+def _no_words(row: CompareRow, words: Words) -> str:
     """Return in a few words why there is no lay; the reason stands below the table."""
     rules = row.request.rules
     try:
         if rules.spread is not Spread.BEST:
             refuse_spread(row.request.bolt, rules)
     except SpreadRefusedError:
-        return "not spread so"
-    return "does not fit"
+        return words.say("not spread so")
+    return words.say("does not fit")
 
 
-def _heading(request: LayRequest) -> str:
+def _heading(request: LayRequest, words: Words) -> str:
     parts = [request.pattern.name]
     for one in request.selections:
-        number = f", {one.garments} garments" if one.garments > 1 else ""
-        parts.append(f"view {one.view}, size {one.size}{number}")
+        parts.append(words.say("view {view}, size {size}", view=one.view, size=one.size))
+        if one.garments > 1:
+            parts.append(words.say("{count} garments", count=one.garments))
     return ", ".join(parts)
 
 
-def _bolt_words(bolt: Bolt) -> str:
-    width = format_width_both(bolt.width_mm, bolt.units)
-    return f"{width} wide, {nap_word(nap=bolt.nap)} nap"
+def _bolt_words(bolt: Bolt, words: Words = ENGLISH) -> str:
+    width = words.figures(format_width_both(bolt.width_mm, bolt.units))
+    return f"{words.say('{width} wide', width=width)}, {nap_words(bolt, words)}"
 
 
-def _spread(request: LayRequest) -> str:
-    tilt = f", tilt up to {request.rules.tilt_deg:g} degrees" if request.rules.tilt_deg else ""
-    return f"{SPREAD_WORDS[request.rules.spread]}{tilt}"
+def _spread(request: LayRequest, words: Words) -> str:
+    told = words.say(SPREAD_WORDS[request.rules.spread])
+    if request.rules.tilt_deg:
+        degrees = words.figures(f"{request.rules.tilt_deg:g}")
+        told += ", " + words.say("tilt up to {degrees} degrees", degrees=degrees)
+    return told

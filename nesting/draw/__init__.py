@@ -78,7 +78,7 @@ def draw_pattern(pattern: Pattern, path: Path | str) -> None:
     save_scene(pattern_scene(pattern), path)
 
 
-def draw_mark_pages(path: Path | str, *, paper: str) -> int:
+def draw_mark_pages(path: Path | str, *, paper: str, words: Words = ENGLISH) -> int:
     """Write pages of marks for photographs as a PDF at true size; return how many there are.
 
     Raises
@@ -95,12 +95,12 @@ def draw_mark_pages(path: Path | str, *, paper: str) -> int:
     from nesting.draw.marks_page import mark_pages  # noqa: PLC0415
     from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
 
-    pages = mark_pages(PAPERS[paper])
+    pages = mark_pages(PAPERS[paper], words)
     _write(pdf_pages_bytes(pages), path)
     return len(pages)
 
 
-def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:
+def draw_true_size(marker: Marker, path: Path | str, *, paper: str, words: Words = ENGLISH) -> int:
     """Write a marker at true size as a PDF of many pages; return how many there are.
 
     Parameters
@@ -111,6 +111,8 @@ def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:
         File to write, ending in .pdf.
     paper
         A name of :data:`nesting.draw.papers.PAPERS`.
+    words
+        Of the language they are written in; see :mod:`nesting.languages`.
 
     Raises
     ------
@@ -124,7 +126,7 @@ def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:
         raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
     if Path(path).suffix.lower() != ".pdf":
         raise DrawError(f'true size is written as a PDF; give a name ending in .pdf, not "{path}"')
-    pages = true_size_pages(marker, PAPERS[paper])
+    pages = true_size_pages(marker, PAPERS[paper], words)
     from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
 
     _write(pdf_pages_bytes(pages), path)
@@ -132,7 +134,11 @@ def draw_true_size(marker: Marker, path: Path | str, *, paper: str) -> int:
 
 
 def draw_compare(
-    entries: Sequence[tuple[str, Marker, float | None]], path: Path | str, *, is_choice: bool = True
+    entries: Sequence[tuple[str, Marker, float | None]],
+    path: Path | str,
+    *,
+    is_choice: bool = True,
+    words: Words = ENGLISH,
 ) -> None:
     """Draw several markers at one scale; entries are heading, marker and lower bound in mm.
 
@@ -146,7 +152,7 @@ def draw_compare(
         If a marker has nothing placed.
     """
     _ending(path)
-    save_scene(compare_scene(entries, is_choice=is_choice), path)
+    save_scene(compare_scene(entries, is_choice=is_choice, words=words), path)
 
 
 def save_scene(scene: Scene, path: Path | str) -> None:

@@ -5,14 +5,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from nesting.cloth_words import nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.key import numbers_and_reminder
 from nesting.draw.marker_body import Body, marker_body, right_edge_mm
 from nesting.draw.rulers import SIDE, ruler_along
-from nesting.draw.scene import Act, Area, Group, Scene, Text, moved, rectangle
+from nesting.draw.scene import Act, Area, Group, Scene, Text, moved, rectangle, shrunk
 from nesting.draw.style import CLOTH, INK, PAPER, SELVAGE, Look, look_for
-from nesting.draw.words import nap_words, selection_words, spread_words
+from nesting.draw.words import selection_words, spread_words
 from nesting.errors import DrawError
+from nesting.languages import ENGLISH, Words
 from nesting.marker import Marker
 from nesting.measure import utilisation
 from pieces.lengths import format_both
@@ -34,7 +36,9 @@ class _Cell:
     height_mm: float
 
 
-def compare_scene(entries: Sequence[Entry], *, is_choice: bool = True) -> Scene:
+def compare_scene(
+    entries: Sequence[Entry], *, is_choice: bool = True, words: Words = ENGLISH
+) -> Scene:
     """Return a picture of several markers at one scale, 1 mm of cloth being 1 mm of the scene.
 
     Parameters
@@ -45,6 +49,8 @@ def compare_scene(entries: Sequence[Entry], *, is_choice: bool = True) -> Scene:
     is_choice
         True if one of the cloths is to be chosen: then bars compare what each asks for. False if
         all of them are cut, each for some of the pieces.
+    words
+        Of the language it is written in.
 
     Raises
     ------
@@ -56,12 +62,12 @@ def compare_scene(entries: Sequence[Entry], *, is_choice: bool = True) -> Scene:
     if not entries:
         raise DrawError("there is no marker to compare; give at least one")
     frames = [ClothFrame(marker) for _, marker, _ in entries]
-    columns, look = _grid(frames)
+    columns, look = _grid(frames, words)
     unit = look.unit_mm
     cells, numbers = _cells(entries, frames, look)
     grid, grid_wide, grid_high = _set_out(cells, columns, _GAP * unit)
     room = max(grid_wide, 50.0 * unit)
-    title = _title(entries, is_choice=is_choice)
+    title = _title(entries, words, is_choice=is_choice)
     bars = frames if is_choice else ()
     head, head_mm = _head(title, entries, bars, room_mm=room, look=look)
     margin = _MARGIN * unit
@@ -77,15 +83,17 @@ def compare_scene(entries: Sequence[Entry], *, is_choice: bool = True) -> Scene:
         f"{heading}: {format_both(frame.shop_mm, frame.marker.bolt.units)}"
         for (heading, _, _), frame in zip(entries, frames, strict=True)
     )
-    return Scene(room + 2.0 * margin, height, acts, title, f"Length to buy. {told}.", PAPER)
+    description = words.say("Length to buy. {lengths}.", lengths=words.figures(told))
+    return Scene(room + 2.0 * margin, height, acts, title, description, PAPER)
 
 
-def _title(entries: Sequence[Entry], *, is_choice: bool) -> str:
+def _title(entries: Sequence[Entry], words: Words, *, is_choice: bool) -> str:
     names = dict.fromkeys(marker.pattern for _, marker, _ in entries)
-    return f"{'How much to buy' if is_choice else 'What lies where'}: {', '.join(names)}"
+    told = words.say("How much to buy") if is_choice else words.say("What lies where")
+    return f"{told}: {', '.join(names)}"
 
 
-def _grid(frames: Sequence[ClothFrame]) -> tuple[int, Look]:
+def _grid(frames: Sequence[ClothFrame], words: Words) -> tuple[int, Look]:
     """Return the number of columns whose picture is nearest to three by two, and its sizes."""
     wide = max(frame.cut_mm for frame in frames)
     highs = [frame.top_mm - frame.bottom_mm for frame in frames]
@@ -101,7 +109,7 @@ def _grid(frames: Sequence[ClothFrame]) -> tuple[int, Look]:
 
     columns = min(range(1, len(frames) + 1), key=away)
     width, height = picture(columns)
-    return columns, look_for(0.85 * width, 0.85 * height)
+    return columns, look_for(0.85 * width, 0.85 * height, words)
 
 
 def _cells(
@@ -120,32 +128,36 @@ def _cells(
 def _cell(entry: Entry, frame: ClothFrame, body: Body, look: Look) -> _Cell:
     """Return the cloth with its heading and ruler."""
     heading, marker, lower_bound_mm = entry
-    unit, units = look.unit_mm, marker.bolt.units
+    unit, units, words = look.unit_mm, marker.bolt.units, look.words
     along_y = frame.top_mm + (1.25 + SIDE) * unit
     width = right_edge_mm(frame, look)
-    shop = format_both(frame.shop_mm, units)
+    used = words.say("utilisation {share} %", share=f"{100 * utilisation(marker):.1f}")
+    if lower_bound_mm is not None:
+        bound = format_both(lower_bound_mm, units)
+        used += ", " + words.say("cannot be shorter than {length}", length=bound)
     told = [
-        (f"{spread_words(marker)}, {nap_words(marker.bolt)}", 0.8, False),
-        (f"{shop} of {format_width_both(marker.bolt.width_mm, units)} wide", 1.1, False),
+        (used, 0.8, False),
+        (f"{spread_words(marker, words)}, {nap_words(marker.bolt, words)}", 0.8, False),
+        (_bought(marker, frame, words), 1.1, False),
         (heading, 1.4, True),
     ]
-    used = f"utilisation {100 * utilisation(marker):.1f} %"
-    if lower_bound_mm is not None:
-        used += f", cannot be shorter than {format_both(lower_bound_mm, units)}"
-    told.insert(0, (used, 0.8, False))
     acts: list[Act] = [*body.acts, ruler_along(frame.cut_mm, along_y, look, units)]
     y = along_y + (SIDE + 0.6) * unit
-    for words, share, bold in told:
-        acts.append(_shrunk(Text(words, (0.0, y), share * unit, INK, bold=bold), width))
+    for sentence, share, bold in told:
+        text = Text(words.figures(sentence), (0.0, y), share * unit, INK, bold=bold)
+        acts.append(shrunk(text, width))
         y += 1.35 * share * unit + 0.3 * unit
     low = frame.bottom_mm - (1.9 if frame.is_folded_first else 1.2) * unit
     return _Cell(tuple(moved(act, 0.0, -low) for act in acts), width, y - low)
 
 
-def _shrunk(text: Text, room_mm: float) -> Text:
-    """Return the text, smaller if it is wider than its room."""
-    share = min(1.0, room_mm / text.width_mm)
-    return Text(text.words, text.at_mm, text.height_mm * share, text.colour, bold=text.bold)
+def _bought(marker: Marker, frame: ClothFrame, words: Words) -> str:
+    units = marker.bolt.units
+    return words.say(
+        "{length} of {width} wide",
+        length=format_both(frame.shop_mm, units),
+        width=format_width_both(marker.bolt.width_mm, units),
+    )
 
 
 def _set_out(
@@ -181,9 +193,11 @@ def _head(
     """Return title and bars, all below y = 0, and their height in mm; no frames, no bars."""
     unit = look.unit_mm
     at = (0.0, -2.0 * unit)
-    acts: list[Act] = [_shrunk(Text(title, at, 2.0 * unit, INK, bold=True), room_mm)]
-    told = dict.fromkeys(f"{selection_words(marker)}, {marker.cloth}" for _, marker, _ in entries)
-    acts.append(_shrunk(Text("; ".join(told), (0.0, -3.9 * unit), 1.2 * unit, INK), room_mm))
+    acts: list[Act] = [shrunk(Text(title, at, 2.0 * unit, INK, bold=True), room_mm)]
+    told = dict.fromkeys(
+        f"{selection_words(marker, look.words)}, {marker.cloth}" for _, marker, _ in entries
+    )
+    acts.append(shrunk(Text("; ".join(told), (0.0, -3.9 * unit), 1.2 * unit, INK), room_mm))
     y = -4.6 * unit
     if not frames:
         return Group("head", tuple(acts)), -y
@@ -211,15 +225,18 @@ def _bar(
     unit, units = look.unit_mm, frame.marker.bolt.units
     end = left + frame.shop_mm * per_mm
     best = more_mm is not None and more_mm <= 1e-6
-    words = format_both(frame.shop_mm, units)
-    if more_mm is not None:
-        words += ", the least" if best else f", {format_both(more_mm, units)} more"
+    told = format_both(frame.shop_mm, units)
+    if best:
+        told = look.words.say("{length}, the least", length=told)
+    elif more_mm is not None:
+        more = format_both(more_mm, units)
+        told = look.words.say("{length}, {more} more", length=told, more=more)
     return [
-        _shrunk(Text(name, (0.0, y + 0.4 * unit), unit, INK, bold=best), left - 0.6 * unit),
+        shrunk(Text(name, (0.0, y + 0.4 * unit), unit, INK, bold=best), left - 0.6 * unit),
         Area(
             rectangle(left, y, end, y + 1.4 * unit),
             fill=SELVAGE if best else CLOTH,
             pen=look.pen(0.14 if best else 0.06),
         ),
-        Text(words, (end + 0.6 * unit, y + 0.35 * unit), unit, INK, bold=best),
+        Text(look.words.figures(told), (end + 0.6 * unit, y + 0.35 * unit), unit, INK, bold=best),
     ]

@@ -5,47 +5,72 @@ from collections.abc import Callable
 import numpy as np
 
 from nesting.draw.papers import MARGIN_MM, OVERLAP_MM, Grid, Page
-from nesting.draw.scene import Act, Anchor, Area, Group, Pen, Scene, Text, moved, scaled, walk
+from nesting.draw.scene import (
+    Act,
+    Anchor,
+    Area,
+    Group,
+    Pen,
+    Scene,
+    Text,
+    moved,
+    scaled,
+    shrunk,
+    walk,
+)
 from nesting.draw.style import CUT, INK, SOFT_INK, SPARE
+from nesting.languages import ENGLISH, Words, marked
 
 SQUARE_MM = 100.0
 SQUARE_IN_MM = 4.0 * 25.4
 _PEN = Pen(INK, 0.3)
 _TITLE_MM, _WORDS_MM = 5.5, 3.4
 _STEPS = (
-    "1. Print at 100 %, or 'actual size'. Leave any 'fit to page' off.",
-    "2. Measure the two squares below. If they are off, do not cut: set the printer right.",
-    "3. Cut or fold each page at its left and lower frame line.",
-    f"4. Glue it on its neighbour up to the dashed line, {OVERLAP_MM:g} mm in; diamonds meet.",
-    "5. Measure the first and last page again when all are joined, then lay it on the cloth.",
-    "Scissors, cutters and pins are sharp: cut away from your fingers.",
+    marked("1. Print at 100 %, or 'actual size'. Leave any 'fit to page' off."),
+    marked("2. Measure the two squares below. If they are off, do not cut: set the printer right."),
+    marked("3. Cut or fold each page at its left and lower frame line."),
+    marked("4. Glue it on its neighbour up to the dashed line, {overlap} mm in; diamonds meet."),
+    marked(
+        "5. Measure the first and last page again when all are joined, then lay it on the cloth."
+    ),
+    marked("Scissors, cutters and pins are sharp: cut away from your fingers."),
 )
 
 
-def cover_page(title: str, acts: tuple[Group, ...], grid: Grid, used: tuple[Page, ...]) -> Scene:
+def cover_page(
+    title: str,
+    acts: tuple[Group, ...],
+    grid: Grid,
+    used: tuple[Page, ...],
+    words: Words = ENGLISH,
+) -> Scene:
     """Return the cover: steps at the top, squares on the left, the map of pages beside them."""
     wide, high = grid.page_mm
     top = high - MARGIN_MM - _TITLE_MM
-    words = [Text(title, (MARGIN_MM, top), _TITLE_MM, INK, bold=True)]
+    room = wide - 2.0 * MARGIN_MM
+    told = [shrunk(Text(title, (MARGIN_MM, top), _TITLE_MM, INK, bold=True), room)]
     for number, step in enumerate(_STEPS, start=1):
         at = (MARGIN_MM, top - 3.0 - number * 1.6 * _WORDS_MM)
-        words.append(Text(step, at, _WORDS_MM, INK))
+        text = Text(words.say(step, overlap=f"{OVERLAP_MM:g}"), at, _WORDS_MM, INK)
+        told.append(shrunk(text, room))
     room_top = top - 3.0 - (len(_STEPS) + 2) * 1.6 * _WORDS_MM
     left = MARGIN_MM + SQUARE_IN_MM + 12.0
     return Scene(
         width_mm=wide,
         height_mm=high,
         acts=(
-            *words,
-            *_squares(room_top),
+            *told,
+            *_squares(room_top, words),
             *_map(acts, grid, used, (left, MARGIN_MM, wide - MARGIN_MM, room_top)),
         ),
         title=title,
-        description="Test squares and a map of the pages of a cutting layout at true size.",
+        description=words.say(
+            "Test squares and a map of the pages of a cutting layout at true size."
+        ),
     )
 
 
-def _squares(top: float) -> tuple[Act, ...]:
+def _squares(top: float, words: Words) -> tuple[Act, ...]:
     """Return a square of 100 mm in one of 4 inches, sharing their lower left corner."""
     x, y = MARGIN_MM, top - SQUARE_IN_MM
 
@@ -57,9 +82,14 @@ def _squares(top: float) -> tuple[Act, ...]:
     return (
         Group("test square, 4 in", (box(SQUARE_IN_MM),)),
         Group("test square, 100 mm", (box(SQUARE_MM),)),
-        Text("inner square: 100 mm", (middle, y + 54.0), 4.0, INK, anchor=Anchor.MIDDLE),
-        Text("outer square: 4 in", (middle, y + 46.0), 4.0, INK, anchor=Anchor.MIDDLE),
-        Text("measure both ways", (middle, y + 36.0), 3.2, SOFT_INK, anchor=Anchor.MIDDLE),
+        *(
+            Text(words.say(told), (middle, y + above), size, colour, anchor=Anchor.MIDDLE)
+            for told, above, size, colour in (
+                (marked("inner square: 100 mm"), 54.0, 4.0, INK),
+                (marked("outer square: 4 in"), 46.0, 4.0, INK),
+                (marked("measure both ways"), 36.0, 3.2, SOFT_INK),
+            )
+        ),
     )
 
 

@@ -1,13 +1,12 @@
 """The head of a picture: what is laid, what to ask for, and the figures."""
 
-from nesting.cloth_words import cloth_words
+from nesting.cloth_words import cloth_words, nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.flow import Cell, flow
 from nesting.draw.scene import Act, Group, Lines, Text, line, moved
 from nesting.draw.style import CUT, INK, RULE, SOFT_INK, Look
 from nesting.draw.words import (
     ask_words,
-    nap_words,
     selection_words,
     spread_words,
 )

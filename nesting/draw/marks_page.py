@@ -7,6 +7,7 @@ from nesting.draw.papers import Paper
 from nesting.draw.scene import Act, Anchor, Area, Lines, Pen, Scene, Text, line
 from nesting.draw.style import INK
 from nesting.errors import DrawError
+from nesting.languages import ENGLISH, Words, marked
 from pieces.photo.marks import mark_cells
 from pieces.photo.sheets import (
     MARK_CELLS,
@@ -21,14 +22,14 @@ from pieces.polygon import FloatArray
 _BLACK, _WHITE = "#000000", "#FFFFFF"
 _RULE_MM = 100.0
 _STEPS = (
-    "Print at 100 % (actual size), in black, on white paper.",
-    "The line above must be 100 mm long; if it is not, set the printer right.",
-    "Lay two pages or more flat among the pieces, at the corners of what you photograph.",
-    "No two with the same letter. Leave floor around each, and cover no mark.",
+    marked("Print at 100 % (actual size), in black, on white paper."),
+    marked("The line above must be 100 mm long; if it is not, set the printer right."),
+    marked("Lay two pages or more flat among the pieces, at the corners of what you photograph."),
+    marked("No two with the same letter. Leave floor around each, and cover no mark."),
 )
 
 
-def mark_pages(paper: Paper) -> tuple[Scene, ...]:
+def mark_pages(paper: Paper, words: Words = ENGLISH) -> tuple[Scene, ...]:
     """Return the pages of marks, each with its own letter, at true size.
 
     Raises
@@ -41,24 +42,27 @@ def mark_pages(paper: Paper) -> tuple[Scene, ...]:
     wide, high = paper.wide_mm, paper.long_mm
     if high is None or wide < MARKS_WIDE_MM + 20.0 or high < MARKS_HIGH_MM + 20.0 or wide > 220.0:
         raise DrawError(f"marks are printed on a4 or letter, not on {paper.name}")
-    return tuple(_page(page, wide, high) for page in range(PAGES))
+    return tuple(_page(page, wide, high, words) for page in range(PAGES))
 
 
-def _page(page: int, wide: float, high: float) -> Scene:
+def _page(page: int, wide: float, high: float, words: Words) -> Scene:
     middle = np.array([wide, high]) / 2.0
     x, y = middle.tolist()
     letter = chr(ord("A") + page)
     acts: list[Act] = [act for place in range(MARKS_ON_PAGE) for act in _mark(page, place, middle)]
     acts.append(Text(letter, (x, y + 22.0), 42.0, INK, bold=True, anchor=Anchor.MIDDLE))
     acts += _ruler(x, y + 4.0)
-    for number, words in enumerate(_STEPS):
-        acts.append(Text(words, (x, y - 12.0 - 6.0 * number), 3.6, INK, anchor=Anchor.MIDDLE))
+    for number, step in enumerate(_STEPS):
+        at = (x, y - 12.0 - 6.0 * number)
+        acts.append(Text(words.say(step), at, 3.6, INK, anchor=Anchor.MIDDLE))
     return Scene(
         width_mm=wide,
         height_mm=high,
         acts=tuple(acts),
-        title=f"Marks, page {letter}",
-        description="Four square marks of known size for a photograph of pattern pieces.",
+        title=words.say("Marks, page {letter}", letter=letter),
+        description=words.say(
+            "Four square marks of known size for a photograph of pattern pieces."
+        ),
         paper=_WHITE,
     )
 

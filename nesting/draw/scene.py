@@ -237,6 +237,12 @@ def scaled(act: Act, share: float) -> Act:
             return replace(act, acts=tuple(scaled(inner, share) for inner in act.acts))
 
 
+def shrunk(text: Text, room_mm: float) -> Text:
+    """Return a text, smaller if it is wider than its room, mm."""
+    share = min(1.0, room_mm / max(text.width_mm, 1e-9))
+    return replace(text, height_mm=text.height_mm * share)
+
+
 def _scaled_pen(pen: Pen, share: float) -> Pen:
     steps = tuple(step * share for step in pen.dash_mm)
     return Pen(pen.colour, pen.width_mm * share, steps)

@@ -1,6 +1,7 @@
 """A marker at true size, page by page, with what is needed to join the pages."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -10,9 +11,23 @@ from nesting.draw.cover_page import cover_page
 from nesting.draw.cut_off import Window, cut_off
 from nesting.draw.marker_body import marker_body
 from nesting.draw.papers import MARGIN_MM, OVERLAP_MM, Grid, Page, Paper, grid_for
-from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Pen, Scene, Text, line, moved, walk
+from nesting.draw.scene import (
+    Act,
+    Anchor,
+    Area,
+    Group,
+    Lines,
+    Pen,
+    Scene,
+    Text,
+    line,
+    moved,
+    shrunk,
+    walk,
+)
 from nesting.draw.style import CUT, INK, RULE, Look
 from nesting.draw.words import selection_words
+from nesting.languages import ENGLISH, Words
 from nesting.marker import Marker
 from pieces.polygon import FloatArray
 
@@ -24,7 +39,7 @@ _JOIN = Pen(INK, 0.35)
 _SMALL_MM = 3.2
 
 
-def true_size_pages(marker: Marker, paper: Paper) -> tuple[Scene, ...]:
+def true_size_pages(marker: Marker, paper: Paper, words: Words = ENGLISH) -> tuple[Scene, ...]:
     """Return a cover, and every page of the marker on which there is something to cut.
 
     Parameters
@@ -33,6 +48,8 @@ def true_size_pages(marker: Marker, paper: Paper) -> tuple[Scene, ...]:
         At least one piece placed.
     paper
         One of :data:`nesting.draw.papers.PAPERS`.
+    words
+        Of the language they are written in.
 
     Returns
     -------
@@ -47,21 +64,42 @@ def true_size_pages(marker: Marker, paper: Paper) -> tuple[Scene, ...]:
         If there would be too many pages.
     """
     frame = ClothFrame(marker)
-    acts = _content(frame)
+    acts = _content(frame, words)
     grid = grid_for(paper, (0.0, frame.bottom_mm), (marker.length_mm, frame.top_mm))
     shown = {page: _window(page, grid) for page in grid.pages}
     used = tuple(page for page in grid.pages if _has_pieces(acts, shown[page]))
-    title = f"{marker.pattern}: {selection_words(marker)}, {marker.cloth}"
+    title = f"{marker.pattern}: {selection_words(marker, words)}, {marker.cloth}"
     pages = tuple(
-        _page(acts, page, grid, told=f"{title}  |  page {number} of {len(used)}", used=used)
+        _page(acts, page, grid, used, _Foot(title, number, len(used), words))
         for number, page in enumerate(used, start=1)
     )
-    return (cover_page(title, acts, grid, used), *pages)
+    return (cover_page(title, acts, grid, used, words), *pages)
 
 
-def _content(frame: ClothFrame) -> tuple[Group, ...]:
+@dataclass(frozen=True)
+class _Foot:
+    """What the foot of a page says, its own name apart."""
+
+    title: str
+    number: int
+    of: int
+    words: Words
+
+    def line(self, page: Page) -> str:
+        """Return the line below a page."""
+        return "  |  ".join(
+            (
+                page.name,
+                self.title,
+                self.words.say("page {number} of {count}", number=self.number, count=self.of),
+                self.words.say("true size: print at 100 %, no fitting to the page"),
+            )
+        )
+
+
+def _content(frame: ClothFrame, words: Words) -> tuple[Group, ...]:
     """Return the pieces, one group each, and the edges of the cloth as a last group."""
-    body = marker_body(frame, Look(TYPE_MM))
+    body = marker_body(frame, Look(TYPE_MM, words))
     pieces = next(act for act in body.acts if isinstance(act, Group) and act.name == "pieces")
     low, high = frame.bottom_mm, frame.top_mm
     end = frame.marker.length_mm
@@ -90,19 +128,14 @@ def _has_pieces(acts: tuple[Group, ...], window: Window) -> bool:
 
 
 def _page(
-    acts: tuple[Group, ...], page: Page, grid: Grid, *, told: str, used: tuple[Page, ...]
+    acts: tuple[Group, ...], page: Page, grid: Grid, used: tuple[Page, ...], foot: _Foot
 ) -> Scene:
     """Return one page: its part of the marker, its frame, joining marks and name."""
     window = _window(page, grid)
     parts = [part for group in acts for part in _part(group, window)]
     shift = MARGIN_MM - page.x_mm, MARGIN_MM - page.y_mm
     wide, high = grid.page_mm
-    foot = Text(
-        f"{page.name}  |  {told}  |  true size: print at 100 %, no fitting to the page",
-        (MARGIN_MM, 0.35 * MARGIN_MM),
-        _SMALL_MM,
-        INK,
-    )
+    line_below = Text(foot.line(page), (MARGIN_MM, 0.35 * MARGIN_MM), _SMALL_MM, INK)
     return Scene(
         width_mm=wide,
         height_mm=high,
@@ -110,10 +143,10 @@ def _page(
             *(moved(part, *shift) for part in parts),
             *_frame(grid),
             *_joins(page, grid, used),
-            foot,
+            shrunk(line_below, wide - 2.0 * MARGIN_MM),
         ),
-        title=f"{page.name}: {told}",
-        description="One page of a cutting layout at true size.",
+        title=f"{page.name}: {foot.title}",
+        description=foot.words.say("One page of a cutting layout at true size."),
     )
 
 

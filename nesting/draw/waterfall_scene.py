@@ -19,6 +19,7 @@ from nesting.draw.scene import (
     moved,
     rectangle,
     scaled,
+    shrunk,
 )
 from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, SELVAGE, SOFT_INK, Look, tint
 from nesting.errors import DrawError
@@ -126,16 +127,10 @@ def waterfall_scene(bars: Sequence[Bar], words: WaterfallWords, units: UnitSyste
     )
 
 
-def _fitted(text: Text, room_mm: float) -> Text:
-    """Return the text, smaller if it is wider than its room."""
-    size = text.height_mm * min(1.0, room_mm / max(text.width_mm, 1e-9))
-    return Text(text.words, text.at_mm, size, text.colour, 0.0, text.bold, text.anchor)
-
-
 def _head(words: WaterfallWords, wide: float) -> list[Act]:
     return [
-        _fitted(Text(words.title, (0.0, -5.5), 6.5, INK, bold=True), wide),
-        _fitted(Text(words.subtitle, (0.0, -12.5), 4.0, CUT, bold=True), wide),
+        shrunk(Text(words.title, (0.0, -5.5), 6.5, INK, bold=True), wide),
+        shrunk(Text(words.subtitle, (0.0, -12.5), 4.0, CUT, bold=True), wide),
     ]
 
 
@@ -169,8 +164,8 @@ def _row(bar: Bar, y: float, share: float) -> Group:
     left, right = (_NAME + x * share for x in (bar.start_mm, bar.end_mm))
     name_y = middle + 0.5 if bar.detail else middle - 1.3
     acts: list[Act] = [
-        _fitted(Text(bar.name, (0.0, name_y), 3.7, INK, bold=not is_share), _NAME - _PAD),
-        _fitted(Text(bar.detail, (0.0, middle - 3.4), 2.7, SOFT_INK), _NAME - _PAD),
+        shrunk(Text(bar.name, (0.0, name_y), 3.7, INK, bold=not is_share), _NAME - _PAD),
+        shrunk(Text(bar.detail, (0.0, middle - 3.4), 2.7, SOFT_INK), _NAME - _PAD),
     ]
     foot, head = middle - _THICK / 2.0, middle + _THICK / 2.0
     if right - left < 0.25:  # a rule that costs nothing is a tick
@@ -183,7 +178,7 @@ def _row(bar: Bar, y: float, share: float) -> Group:
     figures = ((bar.length, column - _PAD, _LENGTH - _PAD), (bar.cost, column + _COST, _COST - 1.0))
     for words, x, room in figures:
         text = Text(words, (x, middle - 1.3), 3.7, colour, bold=not is_share, anchor=Anchor.END)
-        acts.append(_fitted(text, room))
+        acts.append(shrunk(text, room))
     return Group("bar", tuple(act for act in acts if not _is_empty(act)), title=bar.name)
 
 
@@ -215,5 +210,5 @@ def _foot(sentences: Sequence[str], wide: float, y: float) -> tuple[list[Act], f
     acts: list[Act] = []
     for sentence in sentences:
         y -= 4.4
-        acts.append(_fitted(Text(sentence, (0.0, y), 2.9, SOFT_INK), wide))
+        acts.append(shrunk(Text(sentence, (0.0, y), 2.9, SOFT_INK), wide))
     return acts, y

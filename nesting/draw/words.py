@@ -77,11 +77,6 @@ def spread_words(marker: Marker, words: Words = ENGLISH) -> str:
     return words.say(", then ").join(told)
 
 
-def nap_words(bolt: Bolt, words: Words = ENGLISH) -> str:
-    """Return ``"with nap"`` or ``"without nap"``."""
-    return words.say("with nap") if bolt.nap else words.say("without nap")
-
-
 def ask_words(marker: Marker, shop_mm: float, words: Words = ENGLISH) -> str:
     """Return what to say at the counter."""
     units = marker.bolt.units

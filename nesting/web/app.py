@@ -11,7 +11,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from nesting.engine import warm_up
-from nesting.web import asking, class_order, front, sheets, teaching
+from nesting.web import asking, class_order, front, paper, sheets, teaching
 from nesting.web.guard import Guard
 from nesting.web.jobs import Desk
 from nesting.web.library import Library
@@ -54,7 +54,11 @@ def make_app(folder: Path, *, hosts: frozenset[str] = LOOPBACK) -> Starlette:
             Route("/order", class_order.take_order, methods=["POST"]),
             Route("/order/{key}", class_order.show_order),
             Route("/patterns", sheets.hand_in, methods=["POST"]),
+            Route("/paper", paper.show_form),
+            Route("/paper", paper.hand_in, methods=["POST"]),
+            Route("/paper/marks-{paper}.pdf", paper.marks),
             Route("/pieces", sheets.pieces),
+            Route("/pieces/found.jpg", paper.found),
             Route("/pieces/{number:int}.svg", sheets.picture),
             Route("/pieces/{number:int}", sheets.put_right, methods=["POST"]),
             Route("/sheet.toml", sheets.sheet),

@@ -3,13 +3,14 @@
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, draw_true_size
 from nesting.by_tape import tape_csv
-from nesting.draw import save_scene
+from nesting.draw import draw_mark_pages, save_scene
 from nesting.draw.papers import PAPERS
-from nesting.languages import Words, marked
+from nesting.languages import LANGUAGES, Words, marked, words_of
 from nesting.marker_drawing import marker_drawing
 from nesting.marker_file import format_marker
 from nesting.order_tables import order_csv
@@ -78,6 +79,20 @@ PAPER_WORDS = {
     "a0": "A0",
     "36in": marked("roll, 36 in wide"),
 }
+MARK_PAPERS = {"a4": "A4", "letter": "Letter"}
+
+
+@lru_cache(maxsize=len(MARK_PAPERS) * len(LANGUAGES))
+def marks_pdf(paper: str, language: str) -> bytes:
+    """Return pages of marks to lay beside paper pieces.
+
+    Raises
+    ------
+    PiecesError
+        If OpenCV, which knows the marks, is not installed.
+    """
+    words = words_of(language)
+    return _through_file("marks.pdf", lambda path: draw_mark_pages(path, paper=paper, words=words))
 
 
 def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[bytes, str] | None:
@@ -94,7 +109,7 @@ def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[byt
         if name in FILES:
             return FILES[name].make(task.best, words), FILES[name].kind
         if name == "pages.pdf":
-            return _pages(task.best.marker, paper), PDF
+            return _pages(task.best.marker, paper, words), PDF
     if isinstance(task, OrderJob) and task.order is not None and name == "order.csv":
         return _order(task.order), CSV
     if isinstance(task, Question) and isinstance(task.answer, ShoppingList):
@@ -102,7 +117,7 @@ def file_of(name: str, task: Task | None, paper: str, words: Words) -> tuple[byt
     return None
 
 
-def _pages(marker: Marker, paper: str) -> bytes:
+def _pages(marker: Marker, paper: str, words: Words) -> bytes:
     if paper not in PAPERS:
         raise FieldError(
             "paper",
@@ -110,7 +125,9 @@ def _pages(marker: Marker, paper: str) -> bytes:
             typed=paper[:40],
             papers=", ".join(PAPERS),
         )
-    return _through_file("pages.pdf", lambda path: draw_true_size(marker, path, paper=paper))
+    return _through_file(
+        "pages.pdf", lambda path: draw_true_size(marker, path, paper=paper, words=words)
+    )
 
 
 def _order(order: OrderResult) -> bytes:

@@ -23,6 +23,9 @@ from nesting.web.told import FieldError, UnreadError
 from pieces.errors import LengthError
 from pieces.remnants import parse_remnant
 
+MOST_TRIED = 8
+"""Lays that a question whether it fits comes to: the garment, five pieces left out, two rules."""
+
 
 @dataclass(frozen=True)
 class Fit:
@@ -68,7 +71,7 @@ def fits_request(choice: Choice, owned: Sequence[str], shelf: Shelf) -> FitsRequ
     except LengthError as problem:
         raise UnreadError("have", problem) from problem
     first = replace(choice, width=f"{remnants[0].width_mm!r}mm")
-    lay = request_of(first, shelf)
+    lay = request_of(first, shelf, lays=MOST_TRIED)
     bolts = tuple(
         replace(
             lay.bolt,

@@ -8,6 +8,8 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LARGEST_BODY = 8_000_000
+LARGEST_PHOTOS = 48_000_000
+PHOTO_PATH = "/paper"
 LONGEST_ADDRESS = 4_000
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
@@ -48,7 +50,7 @@ class Guard:
         if refusal is not None:
             await PlainTextResponse(refusal[1], refusal[0])(scope, receive, guarded)
             return
-        await self._app(scope, _limited(receive), guarded)
+        await self._app(scope, _limited(receive, _most(scope)), guarded)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         headers = Headers(scope=scope)
@@ -62,9 +64,14 @@ class Guard:
             if origin is None or urlsplit(origin).netloc != headers.get("host"):
                 return 403, "forms are taken from this page only"
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST_BODY:
-            return 413, f"that is more than {LARGEST_BODY // 1_000_000} MB; hand in a smaller file"
+        if not length.isdigit() or int(length) > _most(scope):
+            return 413, f"that is more than {_most(scope) // 1_000_000} MB; hand in a smaller file"
         return None
+
+
+def _most(scope: Scope) -> int:
+    """Return how many bytes a request may bring; photographs are large."""
+    return LARGEST_PHOTOS if scope["path"] == PHOTO_PATH else LARGEST_BODY
 
 
 def _with_headers(send: Send) -> Send:
@@ -78,7 +85,7 @@ def _with_headers(send: Send) -> Send:
     return sending
 
 
-def _limited(receive: Receive) -> Callable[[], Awaitable[Message]]:
+def _limited(receive: Receive, most: int) -> Callable[[], Awaitable[Message]]:
     """Cut off a body that grows beyond the limit although it did not say so."""
     taken = 0
 
@@ -86,7 +93,7 @@ def _limited(receive: Receive) -> Callable[[], Awaitable[Message]]:
         nonlocal taken
         message = await receive()
         taken += len(message.get("body", b""))
-        if taken > LARGEST_BODY:
+        if taken > most:
             return {"type": "http.disconnect"}
         return message
 

@@ -22,12 +22,41 @@ OWN = "own-"
 
 
 @dataclass(frozen=True)
+class Photographed:
+    """What is kept of photographs that a pattern was read from.
+
+    Parameters
+    ----------
+    picture
+        The photographs with the pieces drawn over them, a JPEG file.
+    mm_per_px, misfit_mm, error_mm
+        As :class:`pieces.photo.accuracy.Accuracy` has them.
+    """
+
+    picture: bytes
+    mm_per_px: float
+    misfit_mm: float | None
+    error_mm: float
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where a pattern came from: what was assumed when it was read, and the photographs."""
+
+    notes: tuple[str, ...] = ()
+    photo: Photographed | None = None
+
+
+NOTHING_TOLD = Origin()
+
+
+@dataclass(frozen=True)
 class HandedIn:
-    """A pattern somebody handed in: whose it is, since when, and what was assumed of it."""
+    """A pattern somebody handed in: whose it is, where it came from and since when."""
 
     visitor: str
     pattern: Pattern
-    notes: tuple[str, ...]
+    origin: Origin
     since: float
 
 
@@ -125,11 +154,17 @@ class Shelf:
             return self.library.sheet(key)
         return self._own(key).pattern
 
-    def notes(self, key: str) -> tuple[str, ...]:
-        """Return what was assumed of a pattern when it was handed in."""
-        return self._own(key).notes if key.startswith(OWN) else ()
+    def origin(self, key: str) -> Origin:
+        """Return where a pattern came from; of one of the folder nothing is told.
 
-    def hand_in(self, pattern: Pattern, notes: tuple[str, ...] = (), *, key: str = "") -> str:
+        Raises
+        ------
+        GoneError
+            If it was handed in, and is not kept any more or is somebody else's.
+        """
+        return self._own(key).origin if key.startswith(OWN) else NOTHING_TOLD
+
+    def hand_in(self, pattern: Pattern, origin: Origin = NOTHING_TOLD, *, key: str = "") -> str:
         """Keep a pattern and return its key; a key of one's own is kept up, with what is new.
 
         Raises
@@ -139,7 +174,7 @@ class Shelf:
         """
         if not (key.startswith(OWN) and key in self.library.handed_in(self.visitor)):
             key = OWN + secrets.token_urlsafe(12)
-        one = HandedIn(self.visitor, checked(pattern), notes, time.monotonic())
+        one = HandedIn(self.visitor, checked(pattern), origin, time.monotonic())
         self.library.keep(key, one)
         return key
 

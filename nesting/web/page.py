@@ -126,9 +126,11 @@ class Visit:
             Whatever the question raises.
         """
         await self.finished(self.desk.take(question))
+        if question.stop.is_set():  # half an answer misleads, and nobody asked to stop
+            raise ToldError(marked("It took too long and was stopped; ask for less at once."))
         if question.problem is not None:
             raise question.problem
-        if question.answer is None or question.stop.is_set():  # half an answer misleads
+        if question.answer is None:
             raise ToldError(marked("It took too long and was stopped; ask for less at once."))
         return question.answer
 

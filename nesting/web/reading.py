@@ -1,59 +1,65 @@
-"""A stranger's file read in a process of its own, with little memory and little time.
+"""What strangers hand in: a sheet, a drawing or photographs, each read by a process of its own."""
 
-Run as ``python -m nesting.web.reading KIND NAME`` it takes the file on its standard input, writes
-what it found as JSON, and can write to no file at all.
-"""
-
+import base64
 import json
 import subprocess
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import PurePosixPath
+from typing import Any
 
 from nesting.languages import marked
+from nesting.web.apart import PHOTOS, READERS
+from nesting.web.library import Origin, Photographed
 from nesting.web.told import FieldError, UnreadError
-from pieces.errors import PatternFileError, PiecesError
+from pieces.errors import PatternFileError
 from pieces.pattern import Pattern
-from pieces.pattern_file import format_pattern, parse_pattern
+from pieces.pattern_file import parse_pattern
+from pieces.photo_file import ENDINGS as PHOTO_ENDINGS
+from pieces.photo_file import MOST_PHOTOS
 
-SECONDS = 20
-"""Of computing; on a busy computer that takes longer by the clock."""
 PATIENCE_S = 80.0
-MEMORY_BYTES = 4_000_000_000
-FIELD = "sheet"
-Read = tuple[Pattern, tuple[str, ...]]
-
-
-def _sheet(data: bytes, _name: str) -> Read:
-    try:
-        return parse_pattern(data.decode("utf-8-sig")), ()
-    except UnicodeDecodeError:
-        raise PatternFileError("the file is no UTF-8 text; save the sheet as UTF-8") from None
-
-
-def _svg(data: bytes, name: str) -> Read:
-    from pieces.drawing.to_pattern import pattern_of  # noqa: PLC0415 - only the child reads
-    from pieces.svg_file import parse_svg  # noqa: PLC0415
-
-    return pattern_of(parse_svg(data), name=name, mapping=None)
-
-
-def _dxf(data: bytes, name: str) -> Read:
-    from pieces.drawing.to_pattern import pattern_of  # noqa: PLC0415 - only the child reads
-    from pieces.dxf_file import parse_dxf  # noqa: PLC0415
-
-    return pattern_of(parse_dxf(data), name=name, mapping=None)
-
-
-READERS: Mapping[str, Callable[[bytes, str], Read]] = {
-    ".toml": _sheet,
-    ".svg": _svg,
-    ".dxf": _dxf,
+BESIDE = {
+    "marks": marked("printed pages of marks"),
+    "a4": marked("one blank A4 sheet"),
+    "letter": marked("one blank Letter sheet"),
 }
-"""How a file is read, by the ending of its name: another kind is added here."""
+"""What may lie beside the paper, the value of a form first."""
+GRAINS = {
+    "drawn": marked("drawn on each piece"),
+    "90": marked("up the photograph"),
+    "0": marked("to its right"),
+}
+"""Where the grainlines are."""
+Handed = tuple[Pattern, Origin]
 
 
-def read_handed_in(file_name: str, data: bytes) -> Read:
+@dataclass(frozen=True)
+class _Field:
+    """A field that takes files, and what is said of it where they ask too much."""
+
+    name: str
+    too_long: str
+    too_much: str
+
+
+_SHEET = _Field(
+    "sheet",
+    marked("It took more than {seconds} s to read; simplify the drawing."),
+    marked("It could not be read with the time and memory it may take; simplify the drawing."),
+)
+_PHOTOS = _Field(
+    "photos",
+    marked("It took more than {seconds} s to read; hand in fewer or smaller photographs."),
+    marked(
+        "It could not be read with the time and memory it may take; hand in fewer or smaller "
+        "photographs."
+    ),
+)
+
+
+def read_handed_in(file_name: str, data: bytes) -> Handed:
     """Return the pattern in a file that was handed in, and in sentences what was assumed.
 
     Parameters
@@ -68,63 +74,106 @@ def read_handed_in(file_name: str, data: bytes) -> Read:
     FieldError
         If it is of no kind that can be read, is no pattern, or takes too long.
     """
-    path = PurePosixPath(file_name.replace("\\", "/")[-200:])
-    kind = path.suffix.lower()
+    kind, name = _named(file_name)
+    if kind in PHOTO_ENDINGS:
+        raise FieldError(
+            _SHEET.name,
+            marked('That is a photograph; hand it in on the page "Photograph paper pieces".'),
+        )
     if kind not in READERS:
         raise FieldError(
-            FIELD,
+            _SHEET.name,
             marked("The file must end in {endings}; save it as one of these."),
             endings=", ".join(READERS),
         )
-    name = "".join(letter for letter in path.stem if letter.isprintable())[:60] or "pattern"
-    command = [sys.executable, "-m", "nesting.web.reading", kind, name]
+    told = {"kind": kind, "name": name or "pattern", "sizes": [len(data)]}
+    answer = _read_apart(told, data, _SHEET)
+    return parse_pattern(answer["sheet"]), Origin(tuple(answer["notes"]))
+
+
+def read_photographs(
+    photos: Sequence[tuple[str, bytes]], *, beside: str, grain: str, name: str
+) -> Handed:
+    """Return the pattern in photographs of paper pieces, and what was found and assumed.
+
+    Parameters
+    ----------
+    photos
+        Name and content of each file.
+    beside, grain
+        A key of :data:`BESIDE`, and one of :data:`GRAINS`.
+    name
+        Of the pattern; that of the first file if empty.
+
+    Raises
+    ------
+    FieldError
+        If a field, or a file, cannot be used, or it takes too long.
+    """
+    if not 1 <= len(photos) <= MOST_PHOTOS:
+        raise FieldError(
+            _PHOTOS.name,
+            marked("Hand in 1 to {most} photographs, not {count}."),
+            most=MOST_PHOTOS,
+            count=len(photos),
+        )
+    for field, typed, known in (("beside", beside, BESIDE), ("grain", grain, GRAINS)):
+        if typed not in known:
+            raise FieldError(field, marked('"{typed}" is not to be chosen.'), typed=typed[:40])
+    kinds = [_named(file_name)[0] for file_name, _ in photos]
+    if not set(kinds) <= set(PHOTO_ENDINGS):
+        raise FieldError(
+            _PHOTOS.name,
+            marked("A photograph must end in {endings}; save it as one of these."),
+            endings=", ".join(PHOTO_ENDINGS),
+        )
+    told = {
+        "kind": PHOTOS,
+        "name": _printable(name) or _named(photos[0][0])[1] or "pattern",
+        "sizes": [len(data) for _, data in photos],
+        "beside": "" if beside == "marks" else beside,
+        "grain_deg": None if grain == "drawn" else float(grain),
+    }
+    data = b"".join(content for _, content in photos)
+    answer = _read_apart(told, data, _PHOTOS)
+    photo = answer["photo"]
+    shown = Photographed(
+        base64.b64decode(photo["picture"]),
+        photo["mm_per_px"],
+        photo["misfit_mm"],
+        photo["error_mm"],
+    )
+    return parse_pattern(answer["sheet"]), Origin(tuple(answer["notes"]), shown)
+
+
+def _named(file_name: str) -> tuple[str, str]:
+    """Return the ending of a file's name and what can be shown of the rest."""
+    path = PurePosixPath(file_name.replace("\\", "/")[-200:])
+    return path.suffix.lower(), _printable(path.stem)
+
+
+def _printable(text: str) -> str:
+    return "".join(letter for letter in text if letter.isprintable())[:60].strip()
+
+
+def _read_apart(told: Mapping[str, Any], data: bytes, field: _Field) -> dict[str, Any]:
+    """Return what the process found.
+
+    Raises
+    ------
+    FieldError
+        With its problem, or that it took too long or too much.
+    """
+    command = [sys.executable, "-m", "nesting.web.apart", json.dumps(told)]
     try:
         done = subprocess.run(
             command, input=data, capture_output=True, timeout=PATIENCE_S, check=True
         )
-        told = json.loads(done.stdout)
+        answer: dict[str, Any] = json.loads(done.stdout)
     except subprocess.TimeoutExpired:
-        raise FieldError(
-            FIELD,
-            marked("It took more than {seconds} s to read; simplify the drawing."),
-            seconds=round(PATIENCE_S),
-        ) from None
+        raise FieldError(field.name, field.too_long, seconds=round(PATIENCE_S)) from None
     except (subprocess.CalledProcessError, ValueError):
-        raise FieldError(
-            FIELD,
-            marked(
-                "It could not be read with the time and memory it may take; simplify the drawing."
-            ),
-        ) from None
-    if "problem" in told:
-        raise UnreadError(FIELD, PatternFileError(told["problem"]))
-    return parse_pattern(told["sheet"]), tuple(told["notes"])
-
-
-def main(kind: str, name: str) -> None:
-    """Read standard input, and write a sheet with notes, or a problem, as JSON."""
-    _bound()
-    try:
-        pattern, notes = READERS[kind](sys.stdin.buffer.read(), name)
-        told = {"sheet": format_pattern(pattern), "notes": list(notes)}
-    except PiecesError as problem:
-        told = {"problem": str(problem)}
-    sys.stdout.write(json.dumps(told))
-
-
-def _bound() -> None:
-    """Take little memory and time, and write nothing, where the system can hold one to it."""
-    try:
-        import resource  # noqa: PLC0415 - not on every system
-    except ImportError:  # the time limit of the parent still holds
-        return
-    for what, most in (
-        (resource.RLIMIT_AS, MEMORY_BYTES),
-        (resource.RLIMIT_CPU, SECONDS),
-        (resource.RLIMIT_FSIZE, 0),
-    ):
-        resource.setrlimit(what, (most, most))
-
-
-if __name__ == "__main__":
-    main(*sys.argv[1:])
+        raise FieldError(field.name, field.too_much) from None
+    if "problem" in answer:
+        raise UnreadError(field.name, PatternFileError(answer["problem"]))
+    return answer

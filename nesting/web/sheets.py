@@ -12,9 +12,10 @@ from starlette.responses import RedirectResponse, Response
 from nesting.draw.piece_scene import piece_scene
 from nesting.draw.writers.svg_writer import svg_text
 from nesting.languages import Words, marked
-from nesting.web.choice import Choice, choice_of
+from nesting.web.choice import LONGEST_WORD, Choice, choice_of
 from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import Question
+from nesting.web.library import Photographed
 from nesting.web.page import REFUSALS, VISITOR, Visit, visit_of
 from nesting.web.reading import read_handed_in
 from nesting.web.told import FieldError
@@ -30,22 +31,27 @@ MOST_FIELDS = 200
 
 async def hand_in(request: Request) -> Response:
     """Take in a pattern sheet or a drawing, keep it in memory, and show its pieces."""
-    visit = visit_of(request)
-    visit = replace(visit, visitor=visit.visitor or secrets.token_urlsafe(24))
+    visit = with_token(visit_of(request))
     try:
         async with request.form(max_files=1, max_fields=4) as form:
             handed = form.get("sheet")
             if handed is None or isinstance(handed, str):
                 raise FieldError("sheet", marked("Choose a file first."))
             reader = partial(read_handed_in, handed.filename or "", await handed.read())
-        pattern, notes = await visit.ask(Question(ask=lambda _: reader()))
-        key = visit.shelf.hand_in(pattern, notes)
+        pattern, origin = await visit.ask(Question(ask=lambda _: reader()))
+        key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _refused(visit, problem)
-    return _going_to(f"/pieces?{Choice(pattern=key, lang=_lang(request)).query}", visit)
+    return going_to(f"/pieces?{Choice(pattern=key, lang=_lang(request)).query}", visit)
 
 
-def _going_to(address: str, visit: Visit) -> Response:
+def with_token(visit: Visit) -> Visit:
+    """Return a visit of somebody who is known by a token, a new one if need be."""
+    return replace(visit, visitor=visit.visitor or secrets.token_urlsafe(24))
+
+
+def going_to(address: str, visit: Visit) -> Response:
+    """Send a visitor on, who is known by the token from now on."""
     answer = RedirectResponse(address, 303)
     answer.set_cookie(VISITOR, visit.visitor, httponly=True, samesite="lax")
     return answer
@@ -83,14 +89,34 @@ async def pieces(request: Request) -> Response:
 
 
 def _shown(visit: Visit, choice: Choice, problem: Exception | None = None) -> Response:
-    pattern = visit.shelf.pattern(choice.pattern)
+    pattern, origin = visit.shelf.pattern(choice.pattern), visit.shelf.origin(choice.pattern)
+    photo = origin.photo
     return visit.page(
         "pieces.html",
         problem,
         rows=[_row(piece, pattern, visit.words) for piece in pattern.pieces],
-        notes=visit.shelf.notes(choice.pattern),
+        notes=origin.notes,
+        accuracy=() if photo is None else _accuracy_words(photo, visit.words),
         **visit.form(choice),
     )
+
+
+def _accuracy_words(photo: Photographed, words: Words) -> tuple[str, ...]:
+    """Return how far photographs can be trusted."""
+    told = [
+        words.say(
+            "The edges are right within about {error} mm.",
+            error=words.figures(f"{photo.error_mm:.1f}"),
+        ),
+        words.say(
+            "A pixel shows {size} mm.",
+            size=words.figures(f"{photo.mm_per_px:.2f}"),
+        ),
+    ]
+    if photo.misfit_mm is not None:
+        misfit = words.figures(f"{photo.misfit_mm:.2f}")
+        told.append(words.say("The marks miss their places by {misfit} mm.", misfit=misfit))
+    return (*told, words.say("Measure one piece on paper and here before you cut."))
 
 
 def _row(piece: Piece, pattern: Pattern, words: Words) -> dict[str, object]:
@@ -143,8 +169,7 @@ def _piece(pattern: Pattern, number: int) -> Piece:
 
 async def put_right(request: Request) -> Response:
     """Put right what was said of one piece; of a sheet in the folder a copy is made."""
-    visit = visit_of(request)
-    visit = replace(visit, visitor=visit.visitor or secrets.token_urlsafe(24))
+    visit = with_token(visit_of(request))
     choice = Choice()
     try:
         async with request.form(max_files=1, max_fields=MOST_FIELDS) as form:
@@ -155,16 +180,17 @@ async def put_right(request: Request) -> Response:
             after = corrected(
                 before,
                 piece.name,
+                title=_title(form),
                 grain_deg=_angle(form),
                 one_way="one_way" in form,
                 cuts=_cuts(form, before),
             )
-        notes = visit.shelf.notes(choice.pattern)
-        key = visit.shelf.hand_in(after, notes, key=choice.pattern)
+        origin = visit.shelf.origin(choice.pattern)
+        key = visit.shelf.hand_in(after, origin, key=choice.pattern)
     except REFUSALS as problem:
         return _not_put_right(visit, choice, problem)
     query = replace(choice, pattern=key).query
-    return _going_to(f"/pieces?{query}#piece-{request.path_params['number']}", visit)
+    return going_to(f"/pieces?{query}#piece-{request.path_params['number']}", visit)
 
 
 def _not_put_right(visit: Visit, choice: Choice, problem: Exception) -> Response:
@@ -172,6 +198,18 @@ def _not_put_right(visit: Visit, choice: Choice, problem: Exception) -> Response
         return _shown(visit, choice, problem)
     except PiecesError:
         return visit.page("pieces.html", problem, rows=(), notes=(), **visit.form(Choice()))
+
+
+def _title(form: FormData) -> str:
+    typed = " ".join(str(form.get("title", "")).split())
+    if len(typed) > LONGEST_WORD:
+        raise FieldError(
+            "title",
+            marked("{count} letters are too many; keep to {most}."),
+            count=len(typed),
+            most=LONGEST_WORD,
+        )
+    return typed
 
 
 def _angle(form: FormData) -> float:

@@ -1,5 +1,6 @@
 """OpenCV, loaded only when a photograph is read: it comes with the extra ``photo``."""
 
+from importlib.util import find_spec
 from typing import Any
 
 from pieces.errors import PhotoError
@@ -20,3 +21,8 @@ def opencv() -> Any:
             'photographs need OpenCV; install it with: pip install "cloth-nesting[photo]"'
         ) from error
     return cv2
+
+
+def has_opencv() -> bool:
+    """Tell whether it is installed, without loading it."""
+    return find_spec("cv2") is not None

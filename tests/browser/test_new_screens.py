@@ -157,6 +157,29 @@ def test_a_drawing_is_handed_in_put_right_and_laid(page: Page, address: str) -> 
     expect(page.locator(".ask strong")).to_be_visible(timeout=WAIT_MS)
 
 
+def test_a_photograph_is_handed_in_by_a_phone_and_named(browser: Browser, address: str) -> None:
+    """Found by its link, shown with what was found, put right; nothing runs off the side."""
+    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
+    page.goto(address)
+    page.get_by_role("link", name="Photograph paper pieces").click()
+    assert is_serious(page) == []
+    page.get_by_label("Photographs (.jpg, .png)").set_input_files(DEMO / "paper_pieces.jpg")
+    page.get_by_role("button", name="Find the pieces").click(timeout=WAIT_MS)
+
+    picture = page.locator("img.photo")
+    expect(picture).to_be_visible(timeout=WAIT_MS)
+    assert picture.evaluate("(one) => one.decode().then(() => one.naturalWidth)") > 1000
+    expect(page.locator(".what")).to_contain_text("The edges are right within")
+    page.locator("summary").first.click()
+    page.get_by_label("Name").first.fill("Front")
+    page.get_by_role("button", name="Put right").first.click()
+    expect(page.locator("#piece-0 h2")).to_have_text("Front")
+    expect(picture).to_be_visible()
+    assert is_serious(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    page.close()
+
+
 def test_a_pattern_that_is_gone_is_told_of(page: Page, address: str) -> None:
     """In a sentence, with the list to choose from."""
     page.goto(f"{address}/?pattern=own-notkept&width=45in")

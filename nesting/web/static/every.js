@@ -13,6 +13,15 @@
     });
   }
 
+  // Forms whose answer takes a while say so until it comes.
+  document.addEventListener("submit", (event) => {
+    const place = event.target.querySelector(".waiting");
+    if (place) place.textContent = event.target.dataset.wait;
+  });
+  window.addEventListener("pageshow", () => {
+    for (const place of document.querySelectorAll(".waiting")) place.textContent = "";
+  });
+
   const asked = async (link) => {
     const place = document.getElementById(link.dataset.part);
     place.textContent = place.dataset.wait;

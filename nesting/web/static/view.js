@@ -12,11 +12,19 @@
     const [x, y] = at || [cloth.clientWidth / 2, cloth.clientHeight / 2];
     const left = (cloth.scrollLeft + x) * (times / before) - x;
     const top = (cloth.scrollTop + y) * (times / before) - y;
-    svg.style.width = `${100 * times}%`;
-    svg.style.minWidth = `${22 * times}rem`;
+    const share = Number(cloth.dataset.share);
+    svg.style.width = `${100 * times * share}%`;
+    svg.style.minWidth = `${22 * times * share}rem`;
     cloth.dataset.times = times;
     cloth.scrollLeft = left;
     cloth.scrollTop = top;
+  };
+  // At first all of the picture shows: a tall one is narrower than its frame.
+  const fitted = (cloth) => {
+    const { width, height } = cloth.firstElementChild.viewBox.baseVal;
+    const room = 0.88 * window.innerHeight * (width / height);
+    cloth.dataset.share = Math.min(1, room / cloth.clientWidth).toFixed(4);
+    enlarged(cloth, 1);
   };
   const changed = (cloth, how, at) => {
     const times = Number(cloth.dataset.times || 1);
@@ -96,6 +104,7 @@
     svg.removeAttribute("height");
     if (!image.isConnected) return;
     image.replaceWith(svg);
+    fitted(cloth);
     byKeys(cloth);
     byWheel(cloth);
     byDrag(cloth);

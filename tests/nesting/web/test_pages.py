@@ -240,10 +240,12 @@ def test_the_list_has_every_cloth_and_its_price(client: TestClient) -> None:
 
 
 def test_a_marker_is_taught_piece_by_piece(client: TestClient) -> None:
-    """Four pieces are four steps; each picture has one piece more."""
+    """Four pieces are four steps; each picture has one piece more, and a link leads back."""
     job = job_of(client.get(f"/?{TOTE}&plain=1").text)
 
-    pages = [client.get(f"/teach/{job}?step={step}").text for step in (1, 2, 4, 99)]
+    pages = [client.get(f"/teach/{job}?{TOTE}&step={step}").text for step in (1, 2, 4, 99)]
+    assert 'href="/?pattern=tote&amp;' in pages[0]
+    assert client.get(f"/teach/{job}?pattern={'x' * 99}").status_code == 200
     assert "1 of 4:" in pages[0]
     assert "Next piece" in pages[0]
     assert "4 of 4:" in pages[2]

@@ -9,8 +9,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from nesting.web import library
-from nesting.web.library import OWN, HandedIn, Library
-from nesting.web.reading import READERS, read_handed_in
+from nesting.web.apart import READERS
+from nesting.web.library import OWN, HandedIn, Library, Origin
+from nesting.web.reading import read_handed_in
 from nesting.web.told import FieldError
 from pieces.pattern_file import parse_pattern
 from tests.nesting.cli.sheets import GOOD
@@ -56,8 +57,8 @@ def test_a_dxf_of_our_own_comes_back(client: TestClient) -> None:
     assert len(re.findall(r'<li id="piece-', page)) == 2
 
 
-def test_grain_flag_and_count_are_put_right(client: TestClient) -> None:
-    """The arrow at 0 degrees, one-way, four of them: so it stands in the sheet taken away."""
+def test_title_grain_flag_and_count_are_put_right(client: TestClient) -> None:
+    """Its name, the arrow level, one-way, four of them: so it stands in the sheet taken away."""
     key, _ = hand_in(client, "tote.toml", GOOD)
     before = parse_pattern(GOOD)
     cloth = before.cloths[0].name
@@ -66,6 +67,7 @@ def test_grain_flag_and_count_are_put_right(client: TestClient) -> None:
         "/pieces/0",
         data={
             "pattern": key,
+            "title": "Body of the tote",
             "angle": "0",
             "one_way": "yes",
             "count-0": "4",
@@ -80,6 +82,7 @@ def test_grain_flag_and_count_are_put_right(client: TestClient) -> None:
     assert key in str(after.url)
     assert piece.shape(before.sizes[0]).grainline.angle_deg == pytest.approx(0.0, abs=1e-6)
     assert piece.one_way
+    assert piece.title == "Body of the tote"
     cut = piece.cut_for(cloth)
     assert cut is not None
     assert cut.count == 4
@@ -107,6 +110,7 @@ def test_a_sheet_of_the_folder_is_copied_before_it_is_put_right(client: TestClie
         ("count-0", "1000", "is not a number from 0 to 99"),
         ("count-0", "-1", "is not a number from 0 to 99"),
         ("count-0", "0", "cut from no cloth"),
+        ("title", "x" * 81, "letters are too many"),
     ],
 )
 def test_what_cannot_be_so_is_refused(
@@ -158,7 +162,7 @@ def test_what_is_kept_is_bounded_in_number_and_age() -> None:
     for number in range(library.MOST_HANDED_IN):
         shelves.shelf(f"visitor-{number:016}").hand_in(pattern)
     assert shelves.handed_in("m" * 20) == {}
-    old = HandedIn("m" * 20, pattern, (), time.monotonic() - library.OLDEST_S - 1.0)
+    old = HandedIn("m" * 20, pattern, Origin(), time.monotonic() - library.OLDEST_S - 1.0)
     shelves.keep("own-old", old)
     assert shelves.handed_in("m" * 20) == {}
     shelves.keep("own-new", replace(old, since=time.monotonic()))
@@ -173,6 +177,7 @@ def test_what_is_kept_is_bounded_in_number_and_age() -> None:
         ("x.dxf", b"0\nSECTION\n\x00\xff", "DXF"),
         ("x.exe", b"MZ", "must end in"),
         ("noending", b"", "must end in"),
+        ("photo.JPG", b"", "hand it in on the page"),
         ("deep.toml", b"a = " + b"[" * 50_000, "brackets"),
         ("x.toml", b"\xff\xfe", "UTF-8"),
     ],
@@ -204,7 +209,8 @@ def test_the_process_that_reads_can_write_no_file(tmp_path: Path) -> None:
     import sys
 
     code = (
-        "from nesting.web.reading import _bound; _bound(); import pathlib, signal; "
+        "from nesting.web.apart import _bound; _bound(); import pathlib, signal, sys; "
+        "assert not {'numba', 'starlette'} & set(sys.modules), 'slow to start'; "
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN); "
         f"pathlib.Path({str(tmp_path / 'x')!r}).write_text('x')"
     )
