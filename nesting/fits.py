@@ -126,17 +126,18 @@ def does_it_fit(request: FitsRequest, *, progress: TriedCallback | None = None) 
     sharing = share_out(sharer)
     if sharing.fits:
         return FitsAnswer(request, sharing)
-    ways = _Ways(request, sharer)
+    ways = _Ways(request, sharer, sharing)
     tried = (*ways.open(), *ways.turn(), *ways.other_cloth(), *ways.smaller())
     return FitsAnswer(request, sharing, tuple(sorted(tried, key=lambda way: not way.helps)))
 
 
 @dataclass
 class _Ways:
-    """Tries each rule relaxed, in the order of what it costs."""
+    """Tries each rule relaxed, in the order of what it costs; ``strict`` is what came of none."""
 
     request: FitsRequest
     sharer: Sharer
+    strict: Sharing
 
     def open(self) -> Iterator[Way]:
         """Try a single layer where a fold was asked for."""
@@ -214,7 +215,18 @@ class _Ways:
         )
         sharing = share_out(sharer, only_whole=True)
         self.sharer.tried = sharer.tried
+        if code is not WayCode.SMALLER and len(self.request.owned) == 1:
+            sharing = _lacking_no_more(sharing, self.strict)
         return Way(code, message, condition, sharing, values)
+
+
+def _lacking_no_more(relaxed: Sharing, strict: Sharing) -> Sharing:
+    """Return ``relaxed``, which on one cloth lacks no more than ``strict``: that lay serves too.
+
+    Its own may be longer, since it was searched for less long.
+    """
+    lacks = [one.lacking_mm for one in (relaxed, strict) if one.lacking_mm is not None]
+    return replace(relaxed, lacking_mm=min(lacks, default=None))
 
 
 def _all_area_mm2(item: CutItem) -> float:

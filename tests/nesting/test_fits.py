@@ -4,10 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from nesting import fits
 from nesting.bolt import Bolt
 from nesting.fits import FitsAnswer, FitsRequest, Way, WayCode, does_it_fit
 from nesting.fits_tables import answer_words, fits_row, pieces_words, way_words
 from nesting.lay import LayRequest, lay_pieces
+from nesting.sharing import Sharer, Sharing
 from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from tests.nesting.small_charts import two_by_two
@@ -122,6 +124,25 @@ def test_ways_that_help_stand_first() -> None:
     codes = [list(WayCode).index(way.code) for way in answer.ways if way.helps]
     assert codes == sorted(codes)
     assert {way.code for way in answer.ways} == {WayCode.TURN, WayCode.OTHER_CLOTH}
+
+
+def test_no_way_lacks_more_than_the_whole(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leaving a piece out or turning one cannot take more, however briefly that was searched."""
+    searched_long = fits.share_out
+
+    def searched_briefly(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
+        found = searched_long(sharer, only_whole=only_whole)
+        longer_mm = 500.0 if only_whole and not found.fits else 0.0
+        return replace(found, lacking_mm=(found.lacking_mm or 0.0) + longer_mm)
+
+    monkeypatch.setattr(fits, "share_out", searched_briefly)
+    lay = request(*GARMENT, width_mm=130.0, nap=True)
+
+    answer = asked(lay, 0.5 * lay_pieces(lay).cut_length_mm)
+
+    lacked = [way.sharing.lacking_mm for way in answer.ways if not way.helps]
+    assert lacked
+    assert set(lacked) == {answer.sharing.lacking_mm}
 
 
 def test_every_way_that_helps_is_a_checked_lay() -> None:
