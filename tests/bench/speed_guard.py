@@ -67,7 +67,7 @@ def reference() -> None:
 def shirts() -> Strip:
     """Return the shell of three smock shirts and two waistcoats as one strip."""
     items = []
-    for name, copies in (("smock-shirt", 3), ("waistcoat", 2)):
+    for name, copies in (("smock_shirt", 3), ("waistcoat", 2)):
         pattern = read_pattern(ROOT / "demo" / f"{name}.toml")
         for piece in pattern.pieces:
             wanted = sum(cut.count for cut in piece.cuts if cut.cloth == "shell")
