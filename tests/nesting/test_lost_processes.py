@@ -90,8 +90,8 @@ def test_a_lost_cell_is_told_of_and_what_was_done_is_kept(tmp_path: Path) -> Non
     assert all(path.stat().st_mtime_ns == when for path, when in kept.items())
 
 
-SEARCH = ("lay", "demo/waistcoat.toml", "--view", "A", "--size", "M", "--width", "45in",
-          "--seconds", "60", "--workers", "2", "--out")  # fmt: skip
+SEARCH = ("lay", "demo/waistcoat.toml", "--view", "A", "--cloth", "shell", "--width", "45in",
+          "--size", "M", "--seconds", "60", "--workers", "2", "--out")  # fmt: skip
 
 
 @needs_signals
