@@ -43,7 +43,7 @@ from pieces.pattern_file import read_pattern
 HISTORY = Path(__file__).with_suffix(".json")
 MOST_ABOVE = 0.20
 LIBRARIES = ("numpy", "numba", "scipy", "shapely", "matplotlib")
-SORTED = np.random.default_rng(1).random(400_000)
+SORTED = np.random.default_rng(1).random(1_600_000)
 
 Work = Callable[[int], object]
 """Does so many hundredths of the part's usual work."""
@@ -60,7 +60,7 @@ def hop(steps: int) -> float:
 
 def reference() -> None:
     """Do what this program never changes: compiled float sums, and a sort of numpy."""
-    hop(8_000_000)
+    hop(32_000_000)
     np.sort(SORTED)
 
 
@@ -113,7 +113,7 @@ def parts(folder: Path) -> dict[str, Work]:
     }
 
 
-NO_FIT, FILLS, MOVES, CHECKS, DRAWINGS = 4, 40, 12_000, 20, 4
+NO_FIT, FILLS, MOVES, CHECKS, DRAWINGS = 4, 8, 12_000, 20, 4
 
 
 def timed_s(work: Callable[[], object]) -> float:
