@@ -28,6 +28,7 @@ from pieces.polygon import FloatArray, area_mm2
 from pieces.transform import turn
 
 _SHARES = range(2, 9)
+_MOST_AT_ONCE = 500_000  # pairs of an edge and an x: a few tens of megabytes
 _SHAVED = 1e-9
 _THEN = marked(", then ")
 _PIECES_OF_SLAB = 16
@@ -140,7 +141,14 @@ def chords(outline: FloatArray) -> Profile:
 
 
 def _chord_at(edges: FloatArray, xs: FloatArray) -> FloatArray:
-    """Return the total chord of the outline at each x, same shape as ``xs``."""
+    """Return the total chord of the outline at each x, same shape as ``xs``, some at a time."""
+    at_once = max(1, _MOST_AT_ONCE // len(edges))
+    starts = range(0, len(xs), at_once)
+    return np.concatenate([_crossed(edges, xs[start : start + at_once]) for start in starts])
+
+
+def _crossed(edges: FloatArray, xs: FloatArray) -> FloatArray:
+    """Return the total chord at each x, with every edge looked at for every x."""
     x0, y0, x1, y1 = (edges[:, column, None, None] for column in range(4))
     spans = (x0 < xs) != (x1 < xs)
     run = np.where(x1 == x0, 1.0, x1 - x0)

@@ -19,6 +19,8 @@ from pieces.finding import Severity
 from pieces.lengths import UnitSystem
 
 CATALOGUE_COLUMNS = ("sheet", "pattern", "cloth", *CSV_COLUMNS, "reason")
+FIGURES = (*(name for name in CSV_COLUMNS if name.endswith("_mm")), "utilisation")
+"""The columns that hold numbers, or nothing."""
 
 ReadSheet = Callable[[Path], ChartRequest]
 """Reads a sheet and says what to chart of it; raises what is wrong with the sheet."""

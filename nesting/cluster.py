@@ -1,8 +1,11 @@
 """Other computers that lay cells: the workers of a Dask scheduler, as an executor."""
 
 import contextlib
-from collections.abc import Iterator
-from concurrent.futures import CancelledError, Executor
+import functools
+import hashlib
+from collections.abc import Callable, Iterator
+from concurrent.futures import CancelledError, Executor, Future
+from pathlib import Path
 from typing import Any
 
 from nesting.errors import ClusterError
@@ -13,8 +16,51 @@ MOST_TRIES = 5
 _CONNECT_S = 10
 
 
+class _SameProgram(Executor):
+    """Hands work on to another executor, to be done only by the program that it comes from."""
+
+    def __init__(self, executor: Executor) -> None:
+        self._executor = executor
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        return self._executor.submit(run_if_same, program_print(), fn, *args, **kwargs)
+
+
+def run_if_same(wanted: str, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Any:
+    """Do the work if this program has the print ``wanted``; this is what a worker runs.
+
+    Raises
+    ------
+    ClusterError
+        If it is another: its answers might differ.
+    """
+    if program_print() != wanted:
+        raise ClusterError(
+            "a worker of the cluster has another version of this program, and other versions may "
+            "lay differently; install the same on every computer and run the same command again"
+        )
+    return fn(*args, **kwargs)
+
+
+@functools.cache
+def program_print() -> str:
+    """Return hexadecimal digits that change with any line of this program.
+
+    The version number alone stays the same between two releases.
+    """
+    package = Path(__file__).parent
+    digest = hashlib.sha256()
+    for root in (package, package.parent / "pieces"):
+        for path in sorted(root.rglob("*.py")):
+            digest.update(path.relative_to(root).as_posix().encode())
+            digest.update(path.read_bytes().replace(b"\r\n", b"\n"))
+    return digest.hexdigest()
+
+
 @contextlib.contextmanager
-def cluster_executor(address: str) -> Iterator[Executor]:
+def cluster_executor(
+    address: str, *, note: Callable[[str], None] = lambda _: None
+) -> Iterator[Executor]:
     """Yield an executor whose work is done by the workers of a scheduler.
 
     A worker that is lost costs time alone, since the scheduler gives its cells to others; one that
@@ -24,12 +70,14 @@ def cluster_executor(address: str) -> Iterator[Executor]:
     ----------
     address
         Of the scheduler, such as ``"tcp://desk:8786"``.
+    note
+        Told that there is no worker yet, with the way to start one.
 
     Raises
     ------
     ClusterError
-        If Dask is not installed, the scheduler is not reached or lost, or a cell ended several
-        workers one after another.
+        If Dask is not installed, the scheduler is not reached or lost, a worker has another
+        version of this program, or a cell ended several workers one after another.
     """
     distributed = _library()
     try:
@@ -40,7 +88,12 @@ def cluster_executor(address: str) -> Iterator[Executor]:
         ) from problem
     with contextlib.closing(client):
         try:
-            yield client.get_executor(pure=False, retries=MOST_TRIES)
+            if not client.nthreads():
+                note(
+                    f"no worker has joined {address} yet, so this waits for one; start it with: "
+                    f"dask worker {address} --nthreads 1"
+                )
+            yield _SameProgram(client.get_executor(pure=False, retries=MOST_TRIES))
         except distributed.KilledWorker as problem:
             raise ClusterError(
                 f"one cell ended several workers of {address}, perhaps for want of memory; "

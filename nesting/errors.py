@@ -61,5 +61,13 @@ class BoltListError(NestingError, ValueError):
     """A list of bolts cannot be used; the sentence names the bolt and the value."""
 
 
+class CompiledCodeError(NestingError):
+    """Compiled code can be neither read nor written where it is kept; the sentence names it."""
+
+
+class ParquetError(NestingError):
+    """A table cannot be written as Parquet, since the library for it is not installed."""
+
+
 class ClusterError(NestingError):
     """Other computers cannot lay: none is reached, or the one that shares out work was lost."""

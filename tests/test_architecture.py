@@ -79,6 +79,7 @@ STAGES = {
     "nesting.catalogue": 7,
     "nesting.catalogue_page": 7,
     "nesting.cluster": 7,
+    "nesting.parquet": 7,
     "nesting.chart_tables": 7,
     "nesting.chart_picture": 7,
     "nesting.sharing": 7,
@@ -215,6 +216,7 @@ def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
         ("ezdxf", "pieces"),
         ("cv2", "pieces.photo.library"),
         ("distributed", "nesting.cluster"),
+        ("pyarrow", "nesting.parquet"),
     ],
 )
 def test_each_dependency_has_one_home(package: str, home: str | None) -> None:
@@ -265,6 +267,20 @@ def test_nothing_prints_outside_the_command_line(module: str) -> None:
         if node.func.id == "print"
     ]
     assert prints == []
+
+
+@pytest.mark.parametrize("module", modules())
+def test_no_module_asks_for_the_time_of_day(module: str) -> None:
+    """The clock on the wall may be set while a search runs; a deadline needs one that goes on."""
+    asked = [
+        node.attr
+        for node in ast.walk(ast.parse(path_of(module).read_text()))
+        if isinstance(node, ast.Attribute)
+        if isinstance(node.value, ast.Name) and node.value.id == "time"
+    ]
+
+    assert not imports_of(module) & {"datetime"}
+    assert set(asked) <= {"monotonic", "perf_counter", "process_time", "sleep"}
 
 
 @pytest.mark.parametrize("module", ["pieces.pattern", "nesting.bolt", "nesting.draw"])

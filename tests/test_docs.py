@@ -1,5 +1,6 @@
 """The documentation is complete, its links lead somewhere, and its commands and code run."""
 
+import contextlib
 import re
 import shlex
 import shutil
@@ -20,6 +21,7 @@ COMMANDS: dict[str, Any] = typer.main.get_command(app).commands  # type: ignore[
 
 FENCE = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
+GUIDES = [*TOLD, ROOT / "demo" / "README.md", ROOT / "DEVELOPERS.md"]
 STATED_EXIT = re.compile(r"#\s*exit (\d+)\s*$")
 SERVERS = {"serve"}  # these answer until they are stopped
 
@@ -142,6 +144,37 @@ def test_what_a_page_shows_runs(
         exec(compile(block, page.name, "exec"), {"__name__": "shown"})
 
 
+def _shown_and_not_run(page: Path) -> list[str]:
+    """Return the commands of a page that no test runs: of servers, other computers, in a sentence.
+
+    What stands for something, such as `FILE` or an ellipsis, is no command.
+    """
+    text = page.read_text(encoding="utf-8")
+    lines = [line for block in _blocks(page, "text") for line in block.splitlines()]
+    lines += [typed for typed, _ in _commands(page) if typed.split()[1] in SERVERS]
+    lines += re.findall(r"`(nesting [a-z]+ [\w/]+\.\w+ [^`\n]+)`", FENCE.sub("", text))
+    commands = [line for line in lines if line.startswith("nesting ")]
+    return [line for line in commands if not re.search(r"[A-Z]{3,}|\N{HORIZONTAL ELLIPSIS}", line)]
+
+
+@pytest.mark.parametrize("page", GUIDES, ids=lambda page: page.name)
+def test_what_is_shown_and_not_run_can_be_typed(page: Path) -> None:
+    """The command line takes the command apart without a complaint; nothing is run."""
+    for line in _shown_and_not_run(page):
+        _, name, *words = shlex.split(line)
+        with contextlib.suppress(typer.Exit):  # --help has said all
+            COMMANDS[name].make_context(name, words)
+
+
+@pytest.mark.parametrize("page", GUIDES, ids=lambda page: page.name)
+def test_the_files_a_page_names_are_there(page: Path) -> None:
+    """Scripts, modules and tests named in backquotes, from the root of the checkout."""
+    text = page.read_text(encoding="utf-8")
+    named = re.findall(r"(?:`|python )((?:docs|nesting|pieces|tests)/[\w/.-]+)", text)
+
+    assert [name for name in named if not (ROOT / name).exists()] == []
+
+
 def test_there_are_commands_to_run() -> None:
     """The tutorial and the command page show commands, and the reader of pages finds them."""
     assert len(_commands(DOCS / "tutorial.md")) >= 6
@@ -168,7 +201,7 @@ def test_the_glossary_is_sorted(half: str) -> None:
     assert entries == sorted(set(entries))
 
 
-@pytest.mark.parametrize("page", [*TOLD, ROOT / "demo" / "README.md"], ids=lambda page: page.name)
+@pytest.mark.parametrize("page", GUIDES, ids=lambda page: page.name)
 def test_links_lead_somewhere(page: Path) -> None:
     """Every link to a file of the project, and to a heading in it, has its target."""
     for link in LINK.findall(FENCE.sub("", page.read_text(encoding="utf-8"))):

@@ -14,7 +14,7 @@ from nesting.cli.chart_asking import (
 )
 from nesting.cli.chart_options import CatalogueTyped
 from nesting.cli.options import Effort, OptionError, takes
-from nesting.cli.outputs import check_output, write_together
+from nesting.cli.outputs import Writer, check_output, write_together
 from pieces.lengths import UnitSystem
 
 if TYPE_CHECKING:
@@ -25,7 +25,12 @@ if TYPE_CHECKING:
 @takes(CatalogueTyped)
 def catalogue_command(typed: CatalogueTyped) -> int:
     """Chart every pattern sheet of a folder: one table for a spreadsheet, and a page to look at."""
-    check_output("--out", typed.out, (".csv",))
+    check_output("--out", typed.out, (".csv", ".parquet"))
+    check_output("--out", _page_of(typed.out), (".html",))
+    if _is_parquet(typed.out):
+        from nesting.parquet import check_parquet
+
+        check_parquet()
     from nesting.catalogue import chart_sheets, laid_words
     from nesting.cli import report
     from nesting.cli.progress import watching_cells
@@ -87,18 +92,33 @@ def _request(typed: CatalogueTyped, sheet: Path) -> "ChartRequest":
 
 def _write(out: Path, entries: "list[CatalogueEntry]") -> list[Path]:
     """Write table and page, both or none, and return their names."""
-    from nesting.catalogue import catalogue_csv
+    from nesting.catalogue import FIGURES, catalogue_csv
     from nesting.catalogue_page import catalogue_page
     from pieces.atomic_file import write_text_atomically
 
-    page = out.with_suffix(".html")
+    page = _page_of(out)
+    csv = catalogue_csv(entries)
+    table: Writer = partial(write_text_atomically, text=csv)
+    if _is_parquet(out):
+        from nesting.parquet import write_parquet
+
+        table = partial(write_parquet, csv=csv, numbers=FIGURES)
     write_together(
         {
-            out: partial(write_text_atomically, text=catalogue_csv(entries)),
+            out: table,
             page: partial(write_text_atomically, text=catalogue_page(entries, out.name)),
         }
     )
     return [out, page]
+
+
+def _page_of(out: Path) -> Path:
+    """Return the page beside the table."""
+    return out.with_suffix(".html")
+
+
+def _is_parquet(out: Path) -> bool:
+    return out.suffix.lower() == ".parquet"
 
 
 def _told(entries: "list[CatalogueEntry]", written: list[Path]) -> dict[str, object]:

@@ -116,9 +116,10 @@ def cell_executor(typed: CellsTyped) -> "Iterator[Executor]":
             raise OptionError(
                 "--workers: those of a cluster are as many as were started there; leave it out"
             )
+        from nesting.cli.report import note
         from nesting.cluster import cluster_executor
 
-        with cluster_executor(typed.cluster) as cluster:
+        with cluster_executor(typed.cluster, note=lambda words: note([words])) as cluster:
             yield cluster
         return
     from nesting.cells import cell_pool

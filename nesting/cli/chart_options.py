@@ -112,7 +112,8 @@ class CatalogueTyped(CellsTyped):
         option(
             "--out",
             "Output",
-            "The .csv file to write; a page of the same name that ends in .html comes beside it.",
+            "The .csv or .parquet file to write; a page of the same name that ends in .html comes "
+            "beside it.",
             metavar="FILE",
         ),
     ]

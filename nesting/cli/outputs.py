@@ -50,13 +50,18 @@ def write_together(writers: Mapping[Path, Writer]) -> None:
         target: target.with_name(f".{secrets.token_hex(8)}{target.suffix}") for target in targets
     }
     try:
-        for target, write in targets.items():
-            write(moment[target])
-        for target, temporary in moment.items():
-            if target.is_file():
-                temporary.chmod(target.stat().st_mode & 0o777)
-            temporary.replace(target)
-    except (OSError, NestingError) as problem:
+        for at_work, write in targets.items():
+            write(moment[at_work])
+        for at_work, temporary in moment.items():
+            if at_work.is_file():
+                temporary.chmod(at_work.stat().st_mode & 0o777)
+            temporary.replace(at_work)
+    except OSError as problem:
+        raise OptionError(
+            f"{at_work} cannot be written: {problem.strerror or problem}; make room there, or "
+            "choose a folder you may write to"
+        ) from problem
+    except NestingError as problem:
         told = str(problem)
         for target, temporary in moment.items():
             told = told.replace(str(temporary), str(target))

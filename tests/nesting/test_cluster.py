@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -18,6 +19,7 @@ from nesting.cluster import cluster_executor
 from nesting.errors import ClusterError
 from tests.executors import Here
 from tests.nesting.cli.sheets import GOOD
+from tests.processes import ROOT
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 WITHIN_S = 60.0
@@ -30,11 +32,17 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="needs SIGKILL, which Wi
 
 
 @contextmanager
-def process(*words: str) -> Iterator["subprocess.Popen[bytes]"]:
-    """Start a command of Dask, and end it afterwards."""
-    command = (sys.executable, "-m", "dask", *words)
-    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-    started = subprocess.Popen(command, **quiet)  # type: ignore[call-overload]
+def process(
+    *words: str, program: Path = ROOT, **settings: str
+) -> Iterator["subprocess.Popen[bytes]"]:
+    """Start a command of Dask that finds this program in a folder, and end it afterwards."""
+    started = subprocess.Popen(
+        (sys.executable, "-m", "dask", *words),
+        cwd=program,
+        env=os.environ | settings,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
     try:
         yield started
     finally:
@@ -43,11 +51,11 @@ def process(*words: str) -> Iterator["subprocess.Popen[bytes]"]:
 
 
 @contextmanager
-def scheduler(folder: Path) -> Iterator[tuple[str, "subprocess.Popen[bytes]"]]:
+def scheduler(folder: Path, **settings: str) -> Iterator[tuple[str, "subprocess.Popen[bytes]"]]:
     """Start a scheduler on a free port, and yield its address and process."""
     told = folder / "scheduler.json"
     words = ("--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--no-jupyter")
-    with process("scheduler", *words, "--scheduler-file", str(told)) as started:
+    with process("scheduler", *words, "--scheduler-file", str(told), **settings) as started:
         until = time.monotonic() + WITHIN_S
         while time.monotonic() < until:
             try:
@@ -60,10 +68,12 @@ def scheduler(folder: Path) -> Iterator[tuple[str, "subprocess.Popen[bytes]"]]:
         pytest.fail("no scheduler within a minute")
 
 
-def worker(address: str, folder: Path) -> AbstractContextManager["subprocess.Popen[bytes]"]:
+def worker(
+    address: str, folder: Path, program: Path = ROOT
+) -> AbstractContextManager["subprocess.Popen[bytes]"]:
     """Start a worker of one thread."""
     words = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--local-directory", str(folder))
-    return process("worker", address, *words)
+    return process("worker", address, *words, program=program)
 
 
 def test_a_worker_lost_and_one_that_joins_change_nothing(tmp_path: Path) -> None:
@@ -105,6 +115,45 @@ def test_a_lost_scheduler_is_told_of(tmp_path: Path) -> None:
             cluster_executor(address) as cluster,
         ):
             lay_cells(ASKED, cluster, progress=end)
+
+
+def test_a_cell_that_ends_workers_is_told_of(tmp_path: Path) -> None:
+    """None has joined, which is said; then two join and are lost to one task: one sentence."""
+    told: list[str] = []
+    with ExitStack() as stack:
+        settings = {"DASK_DISTRIBUTED__SCHEDULER__ALLOWED_FAILURES": "1"}
+        address, _ = stack.enter_context(scheduler(tmp_path, **settings))
+
+        def let_two_join(words: str) -> None:
+            told.append(words)
+            for _ in range(2):
+                stack.enter_context(worker(address, tmp_path))
+
+        with (
+            pytest.raises(ClusterError, match=r"one cell ended several workers.*give them more"),
+            cluster_executor(address, note=let_two_join) as cluster,
+        ):
+            cluster.submit(os._exit, 1).result(WITHIN_S)
+
+    (words,) = told
+    assert f"no worker has joined {address} yet" in words
+    assert f"dask worker {address} --nthreads 1" in words
+
+
+def test_a_worker_of_another_version_is_refused(tmp_path: Path) -> None:
+    """A remark more in one module, and it lays nothing; alone in the cluster, the command ends."""
+    other = tmp_path / "other"
+    for package in ("pieces", "nesting"):
+        shutil.copytree(ROOT / package, other / package)
+    with (other / "nesting" / "lay.py").open("a", encoding="utf-8") as module:
+        module.write("# changed\n")
+    with (
+        scheduler(tmp_path) as (address, _),
+        worker(address, tmp_path, program=other),
+        pytest.raises(ClusterError, match=r"another version of this program.*install the same"),
+        cluster_executor(address) as cluster,
+    ):
+        lay_cells(ASKED[:1], cluster)
 
 
 def test_the_command_gives_the_same_on_a_cluster(

@@ -3,19 +3,20 @@
 import multiprocessing
 import os
 import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from nesting.cells import cell_pool, lay_cells
+from nesting.checks import check_marker
 from nesting.engine import Packing, Progress, Strip, StripItem, pack
 from nesting.engine.prepared import prepare
 from nesting.engine.workers import MOST_TRIES, team_of
 from nesting.errors import LayStoppedError, StripError
+from nesting.marker_file import read_marker
+from pieces.finding import Severity
+from tests.processes import command, of_session, soon
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 WEDGE = StripItem(name="wedge", outline=TRIANGLE.outline_mm, quantity=9, turns_deg=(0.0, 180.0))
@@ -89,45 +90,36 @@ def test_a_lost_cell_is_told_of_and_what_was_done_is_kept(tmp_path: Path) -> Non
     assert all(path.stat().st_mtime_ns == when for path, when in kept.items())
 
 
+SEARCH = ("lay", "demo/waistcoat.toml", "--view", "A", "--cloth", "shell", "--width", "45in",
+          "--size", "M", "--seconds", "60", "--workers", "2", "--out")  # fmt: skip
+
+
 @needs_signals
 def test_a_killed_command_leaves_no_process(tmp_path: Path) -> None:
     """A search by two workers, killed in the middle: within seconds all of them are gone."""
     out = tmp_path / "marker.json"
-    command = subprocess.Popen(
-        [
-            *(sys.executable, "-m", "nesting", "lay", "demo/waistcoat.toml", "--view", "A"),
-            *("--size", "M", "--width", "45in", "--seconds", "60", "--out", str(out)),
-        ],
-        start_new_session=True,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    try:
-        assert _soon(lambda: len(_of_session(command.pid)) >= 3, 120.0)
-        os.kill(command.pid, signal.SIGKILL)
-        command.wait()
+    with command(*SEARCH, str(out)) as search:
+        assert soon(lambda: len(of_session(search.pid)) >= 3, 120.0)
+        os.kill(search.pid, signal.SIGKILL)
+        search.wait()
 
-        assert _soon(lambda: _of_session(command.pid) == [], 30.0)
+        assert soon(lambda: of_session(search.pid) == [], 30.0)
         assert not out.exists()
-    finally:
-        for left in _of_session(command.pid):
-            os.kill(left, signal.SIGKILL)
 
 
-def _of_session(session: int) -> list[int]:
-    """Return the processes of a session that still run, by ps."""
-    told = subprocess.run(
-        ["ps", "-A", "-o", "pid=,sess=,stat="], capture_output=True, text=True, check=True
-    )
-    rows = [line.split() for line in told.stdout.splitlines()]
-    return [int(pid) for pid, sess, state in rows if int(sess) == session and state[0] != "Z"]
+@needs_signals
+def test_ctrl_c_keeps_the_marker_and_leaves_no_process(tmp_path: Path) -> None:
+    """Told to the whole group, as a terminal does: the best so far is written, and it is sound."""
+    out = tmp_path / "marker.json"
+    with command(*SEARCH, str(out)) as search:
+        assert soon(lambda: len(of_session(search.pid)) >= 3, 120.0)
+        os.killpg(search.pid, signal.SIGINT)
+        told, complaints = search.communicate(timeout=60.0)
 
-
-def _soon(holds: Any, within_s: float) -> bool:
-    """Tell whether something comes to hold within so many seconds."""
-    until = time.monotonic() + within_s
-    while time.monotonic() < until:
-        if holds():
-            return True
-        time.sleep(0.1)
-    return bool(holds())
+        assert soon(lambda: of_session(search.pid) == [], 30.0)
+    errors = [one for one in check_marker(read_marker(out)) if one.severity is Severity.ERROR]
+    assert search.returncode == 0, complaints
+    assert "stopped at your request; this is the best marker found so far" in " ".join(told.split())
+    assert complaints == ""
+    assert errors == []
+    assert [path.name for path in tmp_path.iterdir()] == ["marker.json"]

@@ -2,6 +2,7 @@
 
 import csv
 import shutil
+import sys
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -98,6 +99,47 @@ def test_the_page_needs_nothing_but_itself(nesting: Nesting, folder: Path) -> No
     assert page.index("60 cm (") < page.index("1.10 m (")
 
 
+def test_the_table_as_parquet(nesting: Nesting, folder: Path, sheets: Path) -> None:
+    """The words of the CSV, and its figures as numbers; a bad sheet has none."""
+    parquet = pytest.importorskip("pyarrow.parquet", reason="Apache Arrow is not here")
+    (sheets / "bad.toml").write_text("this is no sheet", encoding="utf-8")
+    nesting(*CALL)
+
+    answer = nesting(*[word.replace("c.csv", "c.parquet") for word in CALL], "--resume", "c.cells")
+
+    rows = parquet.read_table(folder / "c.parquet").to_pylist()
+    plain = [{name: "" if it is None else str(it) for name, it in row.items()} for row in rows]
+    assert "laid 0 of 2 cells" in answer.out
+    assert [row["shop_length_mm"] for row in rows] == [None, 1100.0, 600.0]
+    assert plain == lines_of(folder / "c.csv")
+    assert "c.parquet" in (folder / "c.html").read_text(encoding="utf-8")
+
+
+def test_parquet_without_its_library(nesting: Nesting, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Said before anything is laid, with both ways out."""
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+
+    answer = nesting(*[word.replace("c.csv", "c.parquet") for word in CALL])
+
+    assert answer.code == 2
+    assert "install it with: pip install" in answer.err
+    assert "ends in .csv" in answer.err
+    assert not Path("c.cells").exists()
+
+
+def test_a_page_that_cannot_be_written_is_refused_before_the_work(
+    nesting: Nesting, folder: Path
+) -> None:
+    """A folder stands where the page is to come."""
+    (folder / "c.html").mkdir()
+
+    answer = nesting(*CALL)
+
+    assert answer.code == 2
+    assert "--out: c.html is a folder" in answer.err
+    assert not (folder / "c.cells").exists()
+
+
 def test_a_sheet_no_width_serves(nesting: Nesting, folder: Path) -> None:
     """Lines with refusals, and exit code 2."""
     answer = nesting("catalogue", "sheets", "--out", "c.csv", "--width", "30cm", *QUICK)
@@ -113,7 +155,7 @@ def test_a_sheet_no_width_serves(nesting: Nesting, folder: Path) -> None:
         (("catalogue", "empty", "--out", "c.csv"), "FOLDER: empty has no pattern sheet"),
         ((*CALL, "--selvage", "5"), "--selvage:"),
         ((*CALL, "--units", "metric"), "--units: the first --width says it already"),
-        (("catalogue", "sheets", "--out", "c.txt"), "--out: c.txt must end in .csv"),
+        (("catalogue", "sheets", "--out", "c.txt"), "--out: c.txt must end in .csv or .parquet"),
     ],
 )
 def test_bad_input_writes_nothing(
