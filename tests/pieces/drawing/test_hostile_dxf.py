@@ -104,12 +104,12 @@ def test_a_hostile_file_is_refused(kind: str) -> None:
 
 
 def _refused(data: bytes, words: str) -> None:
-    before = time.monotonic()
+    before = time.process_time()
     with pytest.raises(DrawingError) as refusal:
         parse_dxf(data)
     assert re.search(words, str(refusal.value)), str(refusal.value)
     assert len(str(refusal.value)) < 400
-    assert time.monotonic() - before < 30.0
+    assert time.process_time() - before < 30.0
 
 
 def test_half_a_file_is_mended_or_refused() -> None:

@@ -94,14 +94,14 @@ HOSTILE = {
 def test_it_is_refused_in_bounded_time(kind: str) -> None:
     """One sentence that says what is wrong; none takes more than a few seconds."""
     data, words = HOSTILE[kind]
-    before = time.monotonic()
+    before = time.process_time()
 
     with pytest.raises(DrawingError) as refusal:
         parse_svg(data)
 
     assert re.search(words, str(refusal.value)), str(refusal.value)
     assert len(str(refusal.value)) < 400
-    assert time.monotonic() - before < 20.0
+    assert time.process_time() - before < 20.0
 
 
 def test_the_sentence_names_the_file(tmp_path: Path) -> None:
