@@ -39,14 +39,6 @@ _CLOTH_COLUMNS = (
     marked("Costs"),
 )
 _NOTION_COLUMNS = marked("How much"), marked("What"), marked("Details")
-_CLOTH_COLUMNS = (
-    marked("Cloth"),
-    marked("Ask for"),
-    marked("Bolt"),
-    marked("Price"),
-    marked("Costs"),
-)
-_NOTION_COLUMNS = marked("How much"), marked("What"), marked("Details")
 _TICK = "\N{BALLOT BOX}"
 
 

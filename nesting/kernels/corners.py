@@ -3,8 +3,8 @@
 Near a place the cost is a sum of depths, each about linear, so the least of it lies where the
 lines cross on which the copy just touches its neighbours or the edges of the strip. Steps along
 fixed directions creep along a slanting valley and never quite end in a narrow slot; a crossing is
-in the slot at once (that vertices of arrangements of no-fit polygons hold the best places is old:
-Adamowicz & Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
+in the slot at once (to lay a piece where no-fit polygons cross is old; from memory: Adamowicz &
+Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
 """
 
 import numpy as np

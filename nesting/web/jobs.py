@@ -4,6 +4,7 @@ import logging
 import secrets
 import threading
 import time
+from abc import ABC, abstractmethod
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -53,7 +54,7 @@ class State(StrEnum):
 
 
 @dataclass(eq=False, kw_only=True)
-class Task:
+class Task(ABC):
     """Work for one visitor.
 
     Written by one thread, read by many; every field is replaced as a whole.
@@ -77,9 +78,9 @@ class Task:
         """Since it was asked for."""
         return time.monotonic() - self.started
 
+    @abstractmethod
     def work(self) -> None:
         """Do it, looking at ``stop`` now and then."""
-        raise NotImplementedError
 
     def run(self) -> None:
         """Do it; a fault becomes a sentence."""
