@@ -18,14 +18,7 @@ from nesting.cut_list import Selection
 from nesting.errors import LayError
 from nesting.lay import LayRequest, SearchOptions
 from nesting.lay_rules import LayRules
-from pieces.lengths import MM_PER_INCH, UnitSystem
 from pieces.pattern import Pattern
-
-USUAL_WIDTHS_MM = {
-    UnitSystem.IMPERIAL: tuple(MM_PER_INCH * inches for inches in (36, 45, 54, 60)),
-    UnitSystem.METRIC: (900.0, 1150.0, 1400.0, 1500.0),
-}
-"""Widths in which cloth is often sold (common practice), mm."""
 
 
 @dataclass(frozen=True, kw_only=True)

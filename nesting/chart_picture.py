@@ -28,9 +28,9 @@ from nesting.draw.scene import (
     shrunk,
 )
 from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, SELVAGE, SOFT_INK
+from nesting.draw.text_width import wrapped
 from nesting.draw.words import REMINDER
 from nesting.languages import ENGLISH, Words
-from nesting.shopping_page import wrapped
 from pieces.lengths import UnitSystem, format_length
 from pieces.widths import format_width
 

@@ -105,10 +105,6 @@ class MatchPlan:
     )
     given_up: tuple[GivenUp, ...] = ()
 
-    def holds_of(self, planned: PlannedItem, turn_deg: float, *, flipped: bool) -> tuple[Hold, ...]:
-        """Return what holds a planned item in one pose; nothing if it is free."""
-        return self.holds.get(planned.name, {}).get((turn_deg, flipped), ())
-
 
 def match_plan(
     plan: tuple[PlannedStretch, ...],

@@ -68,11 +68,6 @@ def utilisation(marker: Marker) -> float:
     return piece_area_mm2(marker) / cloth_area_mm2(marker)
 
 
-def waste_mm2(marker: Marker) -> float:
-    """Return the usable cloth of the marker that ends up in no piece, mm2."""
-    return cloth_area_mm2(marker) - piece_area_mm2(marker)
-
-
 def cut_length_mm(marker: Marker) -> float:
     """Return the length of unwashed cloth the lay takes, mm.
 

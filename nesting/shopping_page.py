@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Pen, Scene, Text, line, moved
 from nesting.draw.style import CUT, INK, RULE, SOFT_INK
+from nesting.draw.text_width import wrapped
 from nesting.draw.thumbnail import thumbnail, thumbnail_size_mm
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
@@ -284,30 +285,3 @@ def _listed(
             column.acts.append(dash)
         column.words(sentence, size=0.9, left_mm=(1.8 if ticks else 1.0) * unit_mm)
     return column
-
-
-def wrapped(text: str, width_mm: float, type_mm: float, *, bold: bool = False) -> list[str]:
-    """Return text in lines no wider than a width; a word too long is broken.
-
-    Examples
-    --------
-    >>> wrapped("two short lines", 30.0, 5.0)
-    ['two short', 'lines']
-    """
-
-    def wide(words: str) -> float:
-        return Text(words, (0.0, 0.0), type_mm, INK, bold=bold).width_mm
-
-    lines: list[str] = []
-    for word in text.split():
-        joined = f"{lines[-1]} {word}" if lines else word
-        if lines and wide(joined) <= width_mm:
-            lines[-1] = joined
-            continue
-        rest = word
-        while wide(rest) > width_mm and len(rest) > 1:
-            fits = max(n for n in range(1, len(rest)) if n == 1 or wide(rest[:n]) <= width_mm)
-            lines.append(rest[:fits])
-            rest = rest[fits:]
-        lines.append(rest)
-    return lines

@@ -3,9 +3,8 @@
 from fractions import Fraction
 
 from pieces.errors import LengthError
-from pieces.lengths import UnitSystem
+from pieces.lengths import MM_PER_INCH, UnitSystem
 
-MM_PER_INCH = 25.4
 _SIXTEENTHS = 16
 
 

@@ -23,6 +23,17 @@ names = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=8
 
 
 @st.composite
+def damaged(draw: st.DrawFn, data: bytes, scraps: list[bytes]) -> bytes:
+    """Draw the bytes of a file changed, cut out or put in at one to six places."""
+    out = bytearray(data)
+    for _ in range(draw(st.integers(1, 6))):
+        at = draw(st.integers(0, len(out) - 1))
+        long = draw(st.integers(0, 12))
+        out[at : at + long] = draw(st.sampled_from(scraps) | st.binary(max_size=4))
+    return bytes(out)
+
+
+@st.composite
 def star_outlines(draw: st.DrawFn) -> FloatArray:
     """Draw an outline that is seen whole from the origin: simple, most often not convex."""
     count = draw(st.integers(3, 14))

@@ -8,10 +8,19 @@ from typing import Any
 
 from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cli.cloth_options import RealClothTyped
-from nesting.cli.options import ClothTyped, OptionError, PatternTyped, SearchTyped, read_option
+from nesting.cli.fits_options import FitsTyped
+from nesting.cli.options import (
+    ClothTyped,
+    CompareTyped,
+    LayTyped,
+    OptionError,
+    PatternTyped,
+    SearchTyped,
+    read_option,
+)
 from nesting.cut_list import Selection
 from nesting.flaw import parse_flaw
-from nesting.lay import SearchOptions
+from nesting.lay import LayRequest, SearchOptions
 from nesting.lay_rules import LayRules
 from nesting.repeat import Repeat
 from nesting.shrinking import parse_shrinkage
@@ -110,6 +119,18 @@ def search_of(typed: SearchTyped) -> SearchOptions:
     if effort is None and typed.seconds is None:
         effort = "standard"
     return SearchOptions(effort, typed.seconds, typed.seed, typed.workers)
+
+
+def lay_on(bolt: Bolt, choice: Choice, typed: LayTyped | CompareTyped | FitsTyped) -> LayRequest:
+    """Return the lay of what was chosen on one bolt."""
+    return LayRequest(
+        pattern=choice.pattern,
+        selections=choice.selections,
+        cloth=choice.cloth,
+        bolt=bolt,
+        rules=rules_of(typed),
+        search=search_of(typed),
+    )
 
 
 def bolts_of(

@@ -91,8 +91,7 @@ def _requests(
     typed: CompareTyped, listed: "tuple[ListedBolt, ...] | None"
 ) -> "tuple[tuple[LayRequest, ...], tuple[str, ...]]":
     """Return a lay for each bolt, and what the person should hear about the pattern."""
-    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
-    from nesting.lay import LayRequest
+    from nesting.cli.asking import bolts_of, chosen, lay_on
 
     choice = chosen(typed)
     bolts = (
@@ -100,18 +99,7 @@ def _requests(
         if listed is None
         else tuple(one.bolt for one in listed)
     )
-    requests = tuple(
-        LayRequest(
-            pattern=choice.pattern,
-            selections=choice.selections,
-            cloth=choice.cloth,
-            bolt=bolt,
-            rules=rules_of(typed),
-            search=search_of(typed),
-        )
-        for bolt in bolts
-    )
-    return requests, choice.notes
+    return tuple(lay_on(bolt, choice, typed) for bolt in bolts), choice.notes
 
 
 def _rank(

@@ -25,23 +25,15 @@ def fits_command(typed: FitsTyped) -> int:
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
     from nesting.cli import report
-    from nesting.cli.asking import rules_of, search_of
+    from nesting.cli.asking import lay_on
     from nesting.cli.fits_report import print_fits
     from nesting.cli.progress import watching_cells
     from nesting.fits import FitsRequest, does_it_fit
     from nesting.fits_tables import fits_row
-    from nesting.lay import LayRequest
 
     choice = _choice(typed)
     owned = _owned(typed)
-    lay = LayRequest(
-        pattern=choice.pattern,
-        selections=choice.selections,
-        cloth=choice.cloth,
-        bolt=owned[0],
-        rules=rules_of(typed),
-        search=search_of(typed),
-    )
+    lay = lay_on(owned[0], choice, typed)
     report.note(choice.notes)
     with watching_cells(quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
         answer = does_it_fit(FitsRequest(lay=lay, owned=owned), progress=watch.tried)

@@ -64,21 +64,12 @@ def lay_command(typed: LayTyped) -> int:
 
 def _request(typed: LayTyped) -> "tuple[LayRequest, tuple[str, ...]]":
     """Return what to lay, and what the person should hear about the pattern."""
-    from nesting.cli.asking import bolts_of, chosen, rules_of, search_of
-    from nesting.lay import LayRequest
+    from nesting.cli.asking import bolts_of, chosen, lay_on
 
     choice = chosen(typed)
     prices = [] if typed.price is None else [typed.price]
     (bolt,) = bolts_of(typed, [typed.width], prices, [typed.nap is Nap.WITH])
-    request = LayRequest(
-        pattern=choice.pattern,
-        selections=choice.selections,
-        cloth=choice.cloth,
-        bolt=bolt,
-        rules=rules_of(typed),
-        search=search_of(typed),
-    )
-    return request, choice.notes
+    return lay_on(bolt, choice, typed), choice.notes
 
 
 def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":

@@ -20,9 +20,10 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import CUT, INK, SOFT_INK, SPARE
 from nesting.languages import ENGLISH, Words, marked
+from pieces.lengths import MM_PER_INCH
 
 SQUARE_MM = 100.0
-SQUARE_IN_MM = 4.0 * 25.4
+SQUARE_IN_MM = 4.0 * MM_PER_INCH
 _PEN = Pen(INK, 0.3)
 _TITLE_MM, _WORDS_MM = 5.5, 3.4
 _STEPS = (

@@ -4,12 +4,12 @@ import math
 from dataclasses import dataclass
 
 from nesting.errors import DrawError
+from pieces.lengths import MM_PER_INCH
 
 MARGIN_MM = 10.0
 OVERLAP_MM = 15.0
 LONGEST_PAGE_MM = 5000.0
 MOST_PAGES = 2000
-_MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True)
@@ -34,10 +34,10 @@ PAPERS = {
     paper.name: paper
     for paper in (
         Paper("a4", 297.0, 210.0),
-        Paper("letter", 11.0 * _MM_PER_INCH, 8.5 * _MM_PER_INCH),
+        Paper("letter", 11.0 * MM_PER_INCH, 8.5 * MM_PER_INCH),
         Paper("a3", 420.0, 297.0),
         Paper("a0", 1189.0, 841.0),
-        Paper("36in", None, 36.0 * _MM_PER_INCH),
+        Paper("36in", None, 36.0 * MM_PER_INCH),
     )
 }
 

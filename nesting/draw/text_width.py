@@ -1,4 +1,4 @@
-"""How wide a line of text is, so that labels can be fitted before any writer sees them.
+"""How wide a line of text is, so that words can be fitted before any writer sees them.
 
 The advances are measured from the DejaVu Sans typeface, which the PNG and PDF writers use; the
 SVG writer asks the reader's program to keep to the same width.
@@ -50,6 +50,33 @@ def text_width_mm(words: str, height_mm: float, *, bold: bool = False) -> float:
     """
     table = _BOLD if bold else _REGULAR
     return sum(_advance(letter, table) for letter in words) * height_mm / 1000.0
+
+
+def wrapped(text: str, width_mm: float, type_mm: float, *, bold: bool = False) -> list[str]:
+    """Return text in lines no wider than a width; a word too long is broken.
+
+    Examples
+    --------
+    >>> wrapped("two short lines", 30.0, 5.0)
+    ['two short', 'lines']
+    """
+
+    def wide(words: str) -> float:
+        return text_width_mm(words, type_mm, bold=bold)
+
+    lines: list[str] = []
+    for word in text.split():
+        joined = f"{lines[-1]} {word}" if lines else word
+        if lines and wide(joined) <= width_mm:
+            lines[-1] = joined
+            continue
+        rest = word
+        while wide(rest) > width_mm and len(rest) > 1:
+            fits = max(n for n in range(1, len(rest)) if n == 1 or wide(rest[:n]) <= width_mm)
+            lines.append(rest[:fits])
+            rest = rest[fits:]
+        lines.append(rest)
+    return lines
 
 
 def is_measured(words: str) -> bool:

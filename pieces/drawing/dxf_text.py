@@ -13,8 +13,7 @@ from ezdxf.layouts.blocklayout import BlockLayout
 from ezdxf.units import MM
 
 from pieces.drawing.drawing import Drawing, DrawnShape, Fact, first, parted, written
-from pieces.drawing.page import in_place, spread_out
-from pieces.errors import DrawingError
+from pieces.drawing.page import origins_of
 from pieces.grainline import Point
 from pieces.piece import PieceShape
 from pieces.polygon import FloatArray
@@ -54,15 +53,13 @@ def format_dxf(drawing: Drawing, *, keep_places: bool = False) -> str:
     DrawingError
         If there is nothing to draw.
     """
-    if not drawing.shapes:
-        raise DrawingError("there is no shape to draw; choose a pattern or marker with pieces")
+    origins = origins_of(drawing, keep_places=keep_places)
     document = new("R2000", units=MM)
     document.header["$MEASUREMENT"] = 1
     for number, about in _LAYERS.items():
         layer = document.layers.add(number, color=_COLOURS.get(number, 8))
         layer.description = about
     _style(document, drawing)
-    origins = in_place(drawing.shapes) if keep_places else spread_out(drawing.shapes)
     for i, (shape, at) in enumerate(zip(drawing.shapes, origins, strict=True)):
         block = document.blocks.new(_block_name(i, shape))
         _piece(block, shape)

@@ -4,14 +4,28 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from pieces.drawing.drawing import DrawnShape
+from pieces.drawing.drawing import Drawing, DrawnShape
+from pieces.errors import DrawingError
 from pieces.grainline import Point
 from pieces.polygon import bounds_mm
 
 GAP_MM = 20.0
 
 
-def spread_out(shapes: Sequence[DrawnShape]) -> tuple[Point, ...]:
+def origins_of(drawing: Drawing, *, keep_places: bool) -> tuple[Point, ...]:
+    """Return where the origin of each shape goes, mm: where it lies, or where none touches another.
+
+    Raises
+    ------
+    DrawingError
+        If there is nothing to draw.
+    """
+    if not drawing.shapes:
+        raise DrawingError("there is no shape to draw; choose a pattern or marker with pieces")
+    return ((0.0, 0.0),) * len(drawing.shapes) if keep_places else _spread_out(drawing.shapes)
+
+
+def _spread_out(shapes: Sequence[DrawnShape]) -> tuple[Point, ...]:
     """Return where the origin of each shape goes, so that no two touch, mm.
 
     They stand in rows of about the width of the whole, in their order, the first row on top.
@@ -27,11 +41,6 @@ def spread_out(shapes: Sequence[DrawnShape]) -> tuple[Point, ...]:
         along += right - left + GAP_MM
         tallest = max(tallest, high - low)
     return tuple(origins)
-
-
-def in_place(shapes: Sequence[DrawnShape]) -> tuple[Point, ...]:
-    """Return the origin for every shape: each lies where its own coordinates say."""
-    return ((0.0, 0.0),) * len(shapes)
 
 
 def page_box(

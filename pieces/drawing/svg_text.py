@@ -5,8 +5,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from pieces.drawing.drawing import Drawing, DrawnShape, Fact, written
 from pieces.drawing.labels import Role
-from pieces.drawing.page import in_place, page_box, spread_out
-from pieces.errors import DrawingError
+from pieces.drawing.page import origins_of, page_box
 from pieces.grainline import Point
 from pieces.piece import PieceShape
 from pieces.seam import SEW_LINE
@@ -39,9 +38,7 @@ def format_svg(drawing: Drawing, *, keep_places: bool = False) -> str:
     DrawingError
         If there is nothing to draw.
     """
-    if not drawing.shapes:
-        raise DrawingError("there is no shape to draw; choose a pattern or marker with pieces")
-    origins = in_place(drawing.shapes) if keep_places else spread_out(drawing.shapes)
+    origins = origins_of(drawing, keep_places=keep_places)
     left, low, right, high = page_box(drawing.shapes, origins)
     wide, tall = (_n(round(side, 3)) for side in (right - left, high - low))
     head = (

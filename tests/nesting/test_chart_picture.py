@@ -5,6 +5,7 @@ import numpy as np
 from nesting.chart_picture import chart_scene
 from nesting.draw.scene import Area, Text, walk
 from nesting.draw.style import CLOTH
+from tests.nesting.drawn import words
 from tests.nesting.small_charts import chart
 
 
@@ -12,11 +13,11 @@ def test_every_figure_is_written_in_both_systems() -> None:
     """View B asks for 10 or 20 cm: 3.94 and 7.87 in."""
     scene = chart_scene(chart())
 
-    words = [act.words for _, act in walk(scene.acts) if isinstance(act, Text)]
+    told = words(scene.acts)
 
-    assert words.count("20 cm") >= 2
-    assert words.count("7.87 in") == words.count("20 cm")
-    assert {"View A", "View B", "M", "L", "4.5 cm", "12 cm", "With fronts."} <= set(words)
+    assert told.count("20 cm") >= 2
+    assert told.count("7.87 in") == told.count("20 cm")
+    assert {"View A", "View B", "M", "L", "4.5 cm", "12 cm", "With fronts."} <= set(told)
 
 
 def test_strips_are_to_one_scale() -> None:

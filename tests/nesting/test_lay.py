@@ -6,7 +6,7 @@ import pytest
 from nesting.engine import StoppedBy
 from nesting.errors import DoesNotFitError
 from nesting.lay import LayProgress, lay_pieces
-from nesting.measure import utilisation, waste_mm2
+from nesting.measure import utilisation
 from nesting.spread import Spread
 from tests.gallery import circle
 from tests.small_patterns import TRIANGLE, box, piece, request, shape
@@ -49,12 +49,11 @@ def test_curved_pieces_are_laid_by_grown_outlines_and_measured_by_true_ones() ->
     assert 800.0 - 8.0 <= result.marker_length_mm <= 800.0 + 4 * 0.5
 
 
-def test_utilisation_and_waste_share_the_cloth() -> None:
+def test_utilisation_is_the_share_of_cloth_in_pieces() -> None:
     """A triangle 60 x 100 on 60 mm fills half: 3000 of 6000 mm2."""
     marker = lay_pieces(request(piece("front", TRIANGLE), width_mm=60.0)).marker
 
     assert utilisation(marker) == pytest.approx(0.5, abs=1e-4)
-    assert waste_mm2(marker) == pytest.approx(3000.0, abs=1.0)
 
 
 def test_progress_covers_both_stretches_and_may_stop() -> None:

@@ -46,8 +46,7 @@ def holds(
     matches: MatchPlan, one: PlannedItem, axis: Axis, *, turn: float = 0.0, over: bool = False
 ) -> Hold:
     """Return what holds an item in one pose on one axis."""
-    found = matches.holds_of(one, turn, flipped=over)
-    [hold] = [hold for hold in found if hold.axis is axis]
+    [hold] = [hold for hold in matches.holds[one.name][turn, over] if hold.axis is axis]
     return hold
 
 
@@ -296,7 +295,7 @@ def laid_by_the_holds(
                 place = {Axis.ALONG: rng.uniform(0.0, 3000.0), Axis.ACROSS: rng.uniform(0.0, 900.0)}
                 if one.lies.value == "on fold":
                     place[Axis.ACROSS] = 0.0
-                for hold in matches.holds_of(one, turn, flipped=flipped):
+                for hold in matches.holds.get(one.name, {}).get((turn, flipped), ()):
                     group = matches.groups[hold.group]
                     steps = rng.integers(0, 9) * group.repeat_mm
                     place[hold.axis] = hold.sign * phases[hold.group] - hold.offset_mm + steps

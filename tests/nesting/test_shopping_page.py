@@ -6,23 +6,15 @@ from itertools import combinations
 import pytest
 import shapely
 
-from nesting.draw.scene import Act, Group, Scene, Text, walk
+from nesting.draw.scene import Act, Scene, Text, walk
 from nesting.errors import DrawError
 from nesting.shopping import ClothChoice, ShoppingList, shop
-from nesting.shopping_page import shopping_scene, wrapped
+from nesting.shopping_page import shopping_scene
 from pieces.lengths import UnitSystem, parse_price
+from tests.nesting.drawn import groups, words
 from tests.nesting.small_shop import asked, bag, metric_bolt
 
 MARGIN_MM = 10.0
-
-
-def groups(acts: tuple[Act, ...], name: str) -> list[Group]:
-    """Return all groups of one name, at any depth."""
-    found: list[Group] = []
-    for act in acts:
-        if isinstance(act, Group):
-            found += [act] if act.name == name else groups(act.acts, name)
-    return found
 
 
 def extent(acts: tuple[Act, ...]) -> shapely.Geometry:
@@ -38,12 +30,12 @@ def extent(acts: tuple[Act, ...]) -> shapely.Geometry:
 def check_page(scene: Scene) -> None:
     """Hold a page to its promise: words in the margins, clear of each other and of pictures."""
     markers = groups(scene.acts, "marker")
-    words = [
+    texts = [
         act
         for _, act in walk(tuple(a for a in scene.acts if a not in markers))
         if isinstance(act, Text)
     ]
-    boxes = [(text.words, shapely.Polygon(text.box_mm).buffer(-0.05)) for text in words]
+    boxes = [(text.words, shapely.Polygon(text.box_mm).buffer(-0.05)) for text in texts]
     page = shapely.box(
         MARGIN_MM, MARGIN_MM, scene.width_mm - MARGIN_MM, scene.height_mm - MARGIN_MM
     )
@@ -71,19 +63,19 @@ def shopping() -> ShoppingList:
 
 def said(scene: Scene) -> str:
     """Return all words of a page as one text."""
-    return " ".join(act.words for _, act in walk(scene.acts) if isinstance(act, Text))
+    return " ".join(words(scene.acts))
 
 
 def test_the_page_tells_what_to_buy(shopping: ShoppingList) -> None:
     """Lengths, prices, total, notions, what to do first and the cautions are all there."""
-    words = said(shopping_scene(shopping))
+    told = said(shopping_scene(shopping))
 
     for wanted in (
         *("shell: 50 cm", "lining: 1.00 m", "€ 6.18 at € 12.35/m", "€ 14.18", "without notions"),
         *("Canvas, since it is firm.", "button: 15 mm, 0.59 in, 24 ligne", "Before you cut"),
         *("Test for nap", "Pins are sharp.", "cut at the red line: 50 cm"),
     ):
-        assert wanted in words
+        assert wanted in told
 
 
 def test_nothing_overlaps(shopping: ShoppingList) -> None:
@@ -140,15 +132,6 @@ def test_a_list_beyond_one_page_is_refused(shopping: ShoppingList) -> None:
 
     with pytest.raises(DrawError, match=r"too long for one page .* write it as Markdown"):
         shopping_scene(endless)
-
-
-def test_words_that_are_too_long_are_broken() -> None:
-    """A name without a space does not run off the page."""
-    lines = wrapped("x" * 100, 50.0, 5.0)
-
-    assert "".join(lines) == "x" * 100
-    assert all(Text(line, (0, 0), 5.0, "#000000").width_mm <= 50.0 for line in lines)
-    assert wrapped("", 50.0, 5.0) == []
 
 
 def test_an_odd_pattern_still_makes_a_page() -> None:

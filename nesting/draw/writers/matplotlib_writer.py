@@ -20,13 +20,13 @@ from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text, walk
+from pieces.lengths import MM_PER_INCH
 
 PIXELS_PER_MM = 1.65
 LEAST_PIXELS, MOST_PIXELS = 1600, 3600
 LEAST_TEXT_PIXELS, MOST_FOR_TEXT_PIXELS = 14.0, 6000
 _COLOURS = 256
 _PNG_DPI = 144.0
-_MM_PER_INCH = 25.4
 _POINTS_PER_INCH = 72.0
 PDF_SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 200, 500, 1000)
 _PDF_LONG_MM, _PDF_SHORT_MM = 420.0, 297.0
@@ -67,7 +67,7 @@ def _pixels(scene: Scene, longer_mm: float) -> float:
 
 def pdf_bytes(scene: Scene) -> bytes:
     """Return the scene as a PDF page at a round scale, such as 1:5, at most A3 large."""
-    figure = _figure(scene, 1.0 / pdf_scale(scene) / _MM_PER_INCH)
+    figure = _figure(scene, 1.0 / pdf_scale(scene) / MM_PER_INCH)
     FigureCanvasPdf(figure)
     told = {
         "Title": scene.title,
@@ -88,7 +88,7 @@ def pdf_pages_bytes(scenes: Sequence[Scene]) -> bytes:
     stream = io.BytesIO()
     with PdfPages(stream, metadata=told) as pages, _any_letters():
         for scene in scenes:
-            figure = _figure(scene, 1.0 / _MM_PER_INCH)
+            figure = _figure(scene, 1.0 / MM_PER_INCH)
             FigureCanvasPdf(figure)
             pages.savefig(figure, facecolor="auto")
     return stream.getvalue()

@@ -8,7 +8,7 @@ import shapely
 
 from nesting.bolt import Bolt
 from nesting.draw.marker_scene import marker_scene
-from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Scene, Text, walk
+from nesting.draw.scene import Area, Arrow, Group, Lines, Scene, Text, walk
 from nesting.draw.style import CUT, SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
@@ -25,21 +25,7 @@ from tests.nesting.draw.small_markers import (
     open_marker,
     sixty_pieces,
 )
-
-
-def groups(acts: tuple[Act, ...], name: str) -> list[Group]:
-    """Return all groups of one name, however deep."""
-    found = []
-    for act in acts:
-        if isinstance(act, Group):
-            found += [act] if act.name == name else []
-            found += groups(act.acts, name)
-    return found
-
-
-def words(acts: tuple[Act, ...]) -> list[str]:
-    """Return all lines of text."""
-    return [act.words for _, act in walk(acts) if isinstance(act, Text)]
+from tests.nesting.drawn import groups, words
 
 
 def outline(piece: Group) -> np.ndarray:

@@ -15,10 +15,7 @@ from pieces.photo.marks import find_marks
 from pieces.photo.reading import Photo
 from pieces.photo.sheets import centred_box, mark_corners_mm
 from tests.datasets import CHECKOUT
-
-
-def _words(scene: Scene) -> list[str]:
-    return [act.words for _, act in walk(scene.acts) if isinstance(act, Text)]
+from tests.nesting.drawn import words
 
 
 def test_every_shape_is_drawn_with_its_measures() -> None:
@@ -30,14 +27,14 @@ def test_every_shape_is_drawn_with_its_measures() -> None:
 
     tiles = [act for act in scene.acts if isinstance(act, Group) and act.name == "tile"]
     assert len(tiles) == count
-    words = _words(scene)
-    assert sum(one.startswith("size ") for one in words) == count
-    assert sum("half, on the fold" in one for one in words) == sum(
+    told = words(scene.acts)
+    assert sum(one.startswith("size ") for one in told) == count
+    assert sum("half, on the fold" in one for one in told) == sum(
         shape.fold_edge_mm is not None for p in pattern.pieces for shape in p.shapes.values()
     )
     arrows = [act for layer, act in walk(scene.acts) if isinstance(act, Arrow) and layer == "piece"]
     assert len(arrows) == count
-    assert pattern.name in words
+    assert pattern.name in told
 
 
 def test_nothing_overlaps_and_nothing_leaves_the_picture() -> None:

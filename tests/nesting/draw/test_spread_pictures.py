@@ -6,13 +6,14 @@ import pytest
 from nesting.by_tape import tape_rows
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.marker_scene import marker_scene
-from nesting.draw.scene import Act, Area, Group, Lines, Text, walk
+from nesting.draw.scene import Area, Group, Lines, walk
 from nesting.draw.style import UNDER_LAYER
 from nesting.draw.thumbnail import thumbnail
 from nesting.draw.words import HALVE_HERE, OPEN_HERE, spread_words
 from nesting.lay import lay_pieces
 from nesting.marker import Marker
 from nesting.spread import Spread
+from tests.nesting.drawn import groups, words
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 FOLDED = (Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.DOUBLE)
@@ -30,20 +31,6 @@ def marker(spread: Spread) -> Marker:
             selvage_mm=10.0,
         )
     ).marker
-
-
-def groups(acts: tuple[Act, ...], name: str) -> list[Group]:
-    """Return all groups of a name, wherever they are."""
-    found: list[Group] = []
-    for act in acts:
-        if isinstance(act, Group):
-            found += [act] if act.name == name else groups(act.acts, name)
-    return found
-
-
-def words(acts: tuple[Act, ...]) -> set[str]:
-    """Return all words of a picture."""
-    return {act.words for _, act in walk(acts) if isinstance(act, Text)}
 
 
 def first_line(group: Group) -> np.ndarray:

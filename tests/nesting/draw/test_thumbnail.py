@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Pen, Text, line, scaled, walk
+from nesting.draw.scene import Area, Arrow, Group, Lines, Pen, Text, line, scaled, walk
 from nesting.draw.thumbnail import Thumbnail, thumbnail, thumbnail_size_mm
 from nesting.errors import EmptyMarkerError
 from nesting.marker import Marker
@@ -18,6 +18,7 @@ from tests.nesting.draw.small_markers import (
     open_marker,
     sixty_pieces,
 )
+from tests.nesting.drawn import words
 
 
 def pieces(small: Thumbnail) -> list[Group]:
@@ -29,11 +30,6 @@ def area_of(group: Group) -> float:
     """Return the area that the first fill of a piece covers on paper, mm2."""
     fill = next(act for act in group.acts if isinstance(act, Area))
     return float(shapely.Polygon(fill.outline_mm).area)
-
-
-def words_in(acts: tuple[Act, ...]) -> list[str]:
-    """Return the lines of text."""
-    return [act.words for _, act in walk(acts) if isinstance(act, Text)]
 
 
 def test_pieces_are_to_scale() -> None:
@@ -79,9 +75,9 @@ def test_large_pieces_have_names_and_small_ones_numbers() -> None:
     large, small = (thumbnail(open_marker(), wide, 500.0, type_mm=1.7) for wide in (90.0, 14.0))
 
     assert large.numbers == {}
-    assert words_in(large.acts) == ["Front", "Front", "Back", "Pocket"]
+    assert words(large.acts) == ["Front", "Front", "Back", "Pocket"]
     assert "Pocket" in small.numbers
-    assert small.numbers["Pocket"] in words_in(small.acts)
+    assert small.numbers["Pocket"] in words(small.acts)
 
 
 def test_copies_of_a_piece_share_a_number_and_numbers_count_from_one() -> None:

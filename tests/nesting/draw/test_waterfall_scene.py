@@ -7,6 +7,7 @@ from nesting.draw.scene import Area, Group, Lines, Text, walk
 from nesting.draw.waterfall_scene import Bar, BarKind, WaterfallWords, waterfall_scene
 from nesting.errors import DrawError
 from pieces.lengths import UnitSystem
+from tests.nesting.drawn import words
 
 WORDS = WaterfallWords("Cloak", "view A", ("rule", "takes", "costs"), ("All of it is laid anew.",))
 BARS = (
@@ -67,8 +68,8 @@ def test_without_a_price_there_is_no_column_for_it() -> None:
     bars = (Bar(BarKind.BASE, "Bare cloth", "", 0.0, 600.0, "60 cm"),)
     scene = waterfall_scene(bars, WORDS, UnitSystem.METRIC)
 
-    words = [act.words for _, act in walk(scene.acts) if isinstance(act, Text)]
-    assert "costs" not in words
+    told = words(scene.acts)
+    assert "costs" not in told
     assert scene.width_mm < waterfall_scene(BARS, WORDS, UnitSystem.METRIC).width_mm
 
 

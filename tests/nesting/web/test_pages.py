@@ -12,7 +12,6 @@ from nesting.web.guard import LARGEST_BODY
 from nesting.web.jobs import AT_ONCE, MOST_WAITING
 from tests.nesting.cli.sheets import GOOD
 
-HERE = {"host": "localhost"}
 TOTE = "pattern=tote&width=1m"
 
 

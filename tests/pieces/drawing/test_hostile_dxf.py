@@ -10,12 +10,12 @@ from typing import Any
 import ezdxf
 import pytest
 from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from pieces.drawing.to_pattern import pattern_of
 from pieces.dxf_file import parse_dxf, read_dxf
 from pieces.errors import DrawingError, PiecesError
 from tests.pieces.drawing.test_dxf_read import SQUARE, dxf, front, on, text_of
+from tests.strategies import damaged
 
 
 def _insert_loop() -> bytes:
@@ -156,17 +156,12 @@ def test_an_unknown_dialect_is_refused() -> None:
 
 
 FINE = dxf(front)
-PIECES = [b"\n", b"0\n", b"1e999", b"nan", b"-1", b"INSERT", b"ENDSEC", b"\xff", b"\x00", b"FRONT"]
+SCRAPS = [b"\n", b"0\n", b"1e999", b"nan", b"-1", b"INSERT", b"ENDSEC", b"\xff", b"\x00", b"FRONT"]
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.data())
-def test_a_damaged_drawing_is_read_or_refused(data: st.DataObject) -> None:
+@given(damaged(FINE, SCRAPS))
+def test_a_damaged_drawing_is_read_or_refused(data: bytes) -> None:
     """Whatever bytes are changed, left out or put in, nothing but a PiecesError comes of it."""
-    damaged = bytearray(FINE)
-    for _ in range(data.draw(st.integers(1, 6))):
-        at = data.draw(st.integers(0, len(damaged) - 1))
-        long = data.draw(st.integers(0, 12))
-        damaged[at : at + long] = data.draw(st.sampled_from(PIECES) | st.binary(max_size=4))
     with contextlib.suppress(PiecesError):
-        pattern_of(parse_dxf(bytes(damaged)), name="x")
+        pattern_of(parse_dxf(data), name="x")

@@ -14,7 +14,6 @@ LARGE = (
     ("cloak", "knee_front"),
     ("waistcoat", "front_facing"),
 )
-SMALL = (("knapsack", "pocket"), ("knapsack", "base"), ("knapsack", "flap"))
 MARKED, ON_A4, ON_LETTER = "four pages of marks", "one A4 sheet", "one Letter sheet"
 
 
