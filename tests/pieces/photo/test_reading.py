@@ -50,7 +50,7 @@ def test_a_photograph_is_turned_as_the_phone_was_held() -> None:
 def test_the_focal_length_is_read_in_pixels() -> None:
     """26 mm on a diagonal of 43.27 mm, over the diagonal of the photograph."""
     exif = Image.Exif()
-    exif.get_ifd(0x8769)[0xA405] = 26
+    exif[0x8769] = {0xA405: 26}
 
     photo = parse_photo(saved(TALL, exif=exif))
 

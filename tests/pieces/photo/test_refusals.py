@@ -47,7 +47,7 @@ REFUSED: dict[str, tuple[Shot, str | None, str]] = {
     ),
     "nothing but marks": (small_shot(pieces=()), None, "nothing but the sheet"),
     "few pixels": (
-        small_shot(size_px=(1000, 750), view_mm=1400.0, blur_px=0.4),
+        small_shot(size_px=(1000, 750), view_mm=1400.0, blur_px=0.2),
         None,
         "0.8 are needed",
     ),
