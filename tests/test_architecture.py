@@ -18,6 +18,7 @@ STAGES = {
     "pieces.lengths": 0,
     "pieces.finding": 0,
     "pieces.tape": 1,
+    "pieces.paper_sizes": 1,
     "pieces.atomic_file": 0,
     "pieces.text_file": 0,
     "pieces.polygon": 1,

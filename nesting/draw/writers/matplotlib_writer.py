@@ -21,6 +21,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text, walk
 from pieces.lengths import MM_PER_INCH
+from pieces.paper_sizes import PAPER_SIZES_MM
 
 PIXELS_PER_MM = 1.65
 LEAST_PIXELS, MOST_PIXELS = 1600, 3600
@@ -29,7 +30,7 @@ _COLOURS = 256
 _PNG_DPI = 144.0
 _POINTS_PER_INCH = 72.0
 PDF_SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 200, 500, 1000)
-_PDF_LONG_MM, _PDF_SHORT_MM = 420.0, 297.0
+_PDF_SHORT_MM, _PDF_LONG_MM = PAPER_SIZES_MM["a3"]
 _ALIGNED: dict[Anchor, Literal["left", "center", "right"]] = {
     Anchor.START: "left",
     Anchor.MIDDLE: "center",
