@@ -176,11 +176,11 @@ def _match_points(piece: DrawnPiece, arrow: Arrow, look: Look) -> tuple[Act, ...
         acts.append(Lines(cross, look.pen(0.07)))
         acts.append(_letter(piece, mark.at_mm, arrow, look=look, letter=piece.letters[mark.name]))
     marks = [Group("match points", tuple(acts))] if acts else []
-    for name, group in ((True, "meeting points"), (False, "points that miss")):
+    for meets, group in ((True, "meeting points"), (False, "points that miss")):
         diamonds = tuple(
-            match_mark(mark.at_mm, look, meets=name)
+            match_mark(mark.at_mm, look, meets=meets)
             for mark in piece.shape.match_points
-            if piece.meets.get(mark.name) is name
+            if piece.meets.get(mark.name) is meets
         )
         marks += [Group(group, diamonds)] if diamonds else []
     return tuple(marks)

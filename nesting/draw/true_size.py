@@ -22,6 +22,7 @@ from nesting.draw.scene import (
     Text,
     line,
     moved,
+    rectangle,
     shrunk,
     walk,
 )
@@ -179,7 +180,7 @@ def _frame(grid: Grid) -> tuple[Act, ...]:
     """Return the edge of the window, and the lines up to which the next pages are glued on."""
     wide, high = grid.window_mm
     low, right, top = MARGIN_MM, MARGIN_MM + wide, MARGIN_MM + high
-    box = np.array([(low, low), (right, low), (right, top), (low, top)])
+    box = rectangle(low, low, right, top)
     glue_x, glue_y = right - OVERLAP_MM, top - OVERLAP_MM
     return (
         Area(box, pen=_THIN),

@@ -145,8 +145,8 @@ class _Painter:
 
     def _dash(self, pen: Pen) -> tuple[float, tuple[float, ...] | None]:
         """Return the dash pattern in widths of the line, as matplotlib wants it."""
-        steps = tuple(step * self._scale for step in pen.dash_mm)
-        return 0.0, steps or None
+        width = pen.width_mm * self._scale
+        return 0.0, tuple(step * self._scale / width for step in pen.dash_mm) or None
 
     def _area(self, area: Area) -> Polygon:
         pen = area.pen
@@ -161,14 +161,11 @@ class _Painter:
         )
 
     def _lines(self, act: Lines) -> LineCollection:
-        width = act.pen.width_mm * self._scale
-        offset, steps = self._dash(act.pen)
-        scaled = None if steps is None else tuple(step / width for step in steps)
         return LineCollection(
             list(act.lines_mm),
             colors=act.pen.colour,
-            linewidths=width,
-            linestyles=[(offset, scaled)],
+            linewidths=act.pen.width_mm * self._scale,
+            linestyles=[self._dash(act.pen)],
             capstyle="butt",
             zorder=self._order(),
         )
