@@ -16,7 +16,7 @@ from pieces.drawing.dxf_walk import walk
 from pieces.drawing.gather import gather
 from pieces.drawing.labels import Role
 from pieces.drawing.limits import LARGEST_BYTES, bytes_of
-from pieces.drawing.mapping_file import Mapping, no_mapping
+from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.mark import Marks
 from pieces.errors import DrawingError, PiecesError
 from pieces.pattern_sheet import one_line
@@ -76,7 +76,7 @@ def parse_dxf(
     DrawingError
         If it is no DXF drawing of pieces, does not say its unit, or asks for too much.
     """
-    mapping = mapping or no_mapping()
+    mapping = mapping or Mapping()
     if len(data) > LARGEST_BYTES or data.count(b"\n") > MOST_LINES:
         raise DrawingError("the drawing is larger than 20 MB or two million lines; split it")
     if data.startswith(b"AutoCAD Binary DXF"):

@@ -54,7 +54,7 @@ class DrawingTable(_Table):
 
 @dataclass(frozen=True)
 class Mapping:
-    """What a mapping file says.
+    """What a mapping file says; without arguments nothing.
 
     Parameters
     ----------
@@ -67,11 +67,6 @@ class Mapping:
 
     drawing: DrawingTable = field(default_factory=DrawingTable)
     sheet: Table[str, Any] = field(default_factory=dict)
-
-
-def no_mapping() -> Mapping:
-    """Return a mapping that says nothing."""
-    return Mapping()
 
 
 def read_mapping(path: Path | str) -> Mapping:
