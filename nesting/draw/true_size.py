@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 
 from nesting.draw.cloth_frame import ClothFrame
@@ -20,6 +19,8 @@ from nesting.draw.scene import (
     Pen,
     Scene,
     Text,
+    cross,
+    diamond,
     line,
     moved,
     rectangle,
@@ -209,7 +210,6 @@ def _joins(page: Page, grid: Grid, used: tuple[Page, ...]) -> tuple[Act, ...]:
 
 def _diamond(x: float, y: float, words: str) -> tuple[Act, ...]:
     reach = 5.0
-    corners = np.array([(x - reach, y), (x, y - reach), (x + reach, y), (x, y + reach)])
-    cross = (line((x - reach, y), (x + reach, y)), line((x, y - reach), (x, y + reach)))
     label = Text(words, (x, y + reach + 1.0), 2.6, INK, anchor=Anchor.MIDDLE)
-    return Area(corners, pen=_JOIN), Lines(cross, Pen(INK, 0.15)), label
+    edge = Area(diamond((x, y), reach), pen=_JOIN)
+    return edge, Lines(cross((x, y), reach), Pen(INK, 0.15)), label
