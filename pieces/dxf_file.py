@@ -14,7 +14,6 @@ from pieces.drawing.drawing import Drawing
 from pieces.drawing.dxf_text import format_dxf
 from pieces.drawing.dxf_walk import walk
 from pieces.drawing.gather import gather
-from pieces.drawing.labels import Role
 from pieces.drawing.limits import LARGEST_BYTES, bytes_of
 from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.mark import Marks
@@ -81,13 +80,12 @@ def parse_dxf(
         raise DrawingError("the drawing is larger than 20 MB or two million lines; split it")
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("the drawing is a binary DXF; save it as DXF in text (ASCII)")
-    layers = {name: Role(word) for name, word in mapping.drawing.layers.items()}
     document, notes = _loaded(data)
     marks = _walked(
         document,
         unit_mm=unit_mm or mapping.drawing.unit_mm,
         dialect=dialect or mapping.drawing.dialect,
-        layers=layers,
+        layers=mapping.drawing.layers,
     )
     return gather(replace(marks, notes=(*marks.notes, *notes)))
 

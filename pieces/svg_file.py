@@ -4,7 +4,6 @@ from pathlib import Path
 
 from pieces.drawing.drawing import Drawing
 from pieces.drawing.gather import gather
-from pieces.drawing.labels import Role
 from pieces.drawing.limits import LARGEST_BYTES, bytes_of
 from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.safe_xml import parse_xml
@@ -57,7 +56,7 @@ def parse_svg(
     if len(data) > LARGEST_BYTES:
         raise DrawingError("the drawing is larger than 20 MB; take out pictures")
     mapping = mapping or Mapping()
-    roles = {name: Role(word) for name, word in mapping.drawing.roles.items()}
     pieces = {name: (one.piece, one.size) for name, one in mapping.drawing.outlines.items()}
+    names = Names(mapping.drawing.roles, pieces)
     unit_mm = unit_mm or mapping.drawing.unit_mm
-    return gather(walk(parse_xml(data), unit_mm=unit_mm, names=Names(roles, pieces)))
+    return gather(walk(parse_xml(data), unit_mm=unit_mm, names=names))

@@ -4,26 +4,18 @@ import tomllib
 from collections.abc import Mapping as Table
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from pieces.drawing.labels import Role
 from pieces.drawing.limits import bytes_of
 from pieces.errors import DrawingError, LengthError
 from pieces.lengths import parse_length_mm
 from pieces.pattern_sheet import one_line
 
-_Role = Literal[
-    "outline",
-    "grainline",
-    "fold",
-    "notch",
-    "drill hole",
-    "match point",
-    "line",
-    "sew line",
-    "ignore",
-]
+_Role = Annotated[Role, Field(strict=False)]
+"""A role by its word: in a strict table only a member would be taken."""
 
 
 class _Table(BaseModel):
