@@ -14,7 +14,7 @@ from pieces.drawing.drawing import Drawing
 from pieces.drawing.dxf_text import format_dxf
 from pieces.drawing.dxf_walk import walk
 from pieces.drawing.gather import gather
-from pieces.drawing.limits import LARGEST_BYTES, bytes_of
+from pieces.drawing.limits import LARGEST_BYTES, bytes_of, naming
 from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.mark import Marks
 from pieces.errors import DrawingError, PiecesError
@@ -54,11 +54,8 @@ def read_dxf(
         for more than a drawing of pieces needs; the sentence names the file.
     """
     path = Path(path)
-    try:
+    with naming(path):
         return parse_dxf(bytes_of(path), unit_mm=unit_mm, dialect=dialect, mapping=mapping)
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_dxf(

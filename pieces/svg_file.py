@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pieces.drawing.drawing import Drawing
 from pieces.drawing.gather import gather
-from pieces.drawing.limits import LARGEST_BYTES, bytes_of
+from pieces.drawing.limits import LARGEST_BYTES, bytes_of, naming
 from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.safe_xml import parse_xml
 from pieces.drawing.svg_text import format_svg
@@ -36,11 +36,8 @@ def read_svg(
         of pieces needs; the sentence names the file.
     """
     path = Path(path)
-    try:
+    with naming(path):
         return parse_svg(bytes_of(path), unit_mm=unit_mm, mapping=mapping)
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_svg(

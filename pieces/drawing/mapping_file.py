@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from pieces.drawing.labels import Role
-from pieces.drawing.limits import bytes_of
+from pieces.drawing.limits import bytes_of, naming
 from pieces.errors import DrawingError, LengthError
 from pieces.lengths import parse_length_mm
 from pieces.pattern_sheet import one_line
@@ -71,12 +71,10 @@ def read_mapping(path: Path | str) -> Mapping:
     """
     path = Path(path)
     try:
-        return parse_mapping(bytes_of(path).decode("utf-8-sig"))
+        with naming(path):
+            return parse_mapping(bytes_of(path).decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise DrawingError(f"{path} is not UTF-8 text; save it as UTF-8 in the editor") from None
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_mapping(text: str) -> Mapping:
