@@ -14,14 +14,15 @@ from demo.drafting import (
     Edge,
     SeamLine,
     arc,
+    as_point,
     chain,
     curve,
+    doubled,
     length_mm,
     line,
     polar,
     rectangle,
     solved,
-    split,
 )
 from demo.measurements import Body
 from pieces.grainline import Point
@@ -142,16 +143,12 @@ def _neck(ring: Ring, start: Point, end: Point) -> FloatArray:
     return arc((0.0, 0.0), ring.neck_mm, start_deg=start_deg, end_deg=end_deg)
 
 
-def _end(points: FloatArray) -> Point:
-    return float(points[-1][0]), float(points[-1][1])
-
-
 def _half_panel(ring: Ring, centre: str, centre_allowance_mm: float) -> SeamLine:
     """Return a sector whose straight centre edge runs down from the neck at x = 0."""
     hem = arc((0.0, 0.0), ring.hem_mm, start_deg=-90.0, end_deg=-90.0 + ring.half_deg)
     side = _seam(ring, -90.0 + ring.half_deg, -1.0)
     hem[0], hem[-1] = (0.0, -ring.hem_mm), side[0]
-    neck = _neck(ring, _end(side), (0.0, -ring.neck_mm))
+    neck = _neck(ring, as_point(side[-1]), (0.0, -ring.neck_mm))
     neck[0], neck[-1] = side[-1], (0.0, -ring.neck_mm)
     straight = line((0.0, -ring.neck_mm), (0.0, -ring.hem_mm))
     return SeamLine(
@@ -180,7 +177,7 @@ def back(body: Body, ring: Ring) -> Drafted:
     return Drafted(
         seam=seam,
         grain=((70.0, 120.0 - ring.hem_mm), (70.0, top - 80.0)),
-        notches=(("side", -260.0), ("side", -270.0), ("side", 300.0)),
+        notches=(*doubled("side", -260.0), ("side", 300.0)),
         match={
             "back seam at hip": _hip(seam, ring, body),
             "centre back at neck": (0.0, top),
@@ -216,7 +213,7 @@ def side_gore(body: Body, ring: Ring) -> Drafted:
     hem = arc((0.0, 0.0), ring.hem_mm, start_deg=low, end_deg=high)
     front_seam, back_seam = _seam(ring, high, -1.0), _seam(ring, low, 1.0)
     hem[0], hem[-1] = back_seam[0], front_seam[0]
-    neck = _neck(ring, _end(front_seam), _end(back_seam))
+    neck = _neck(ring, as_point(front_seam[-1]), as_point(back_seam[-1]))
     neck[0], neck[-1] = front_seam[-1], back_seam[-1]
     seam = SeamLine(
         (
@@ -239,8 +236,7 @@ def side_gore(body: Body, ring: Ring) -> Drafted:
             *_opening("front seam"),
             ("neck", middle - DART_MM / 2.0),
             ("neck", middle + DART_MM / 2.0),
-            ("back seam", 260.0),
-            ("back seam", 270.0),
+            *doubled("back seam", 260.0),
             ("back seam", -300.0),
         ),
         match={
@@ -306,7 +302,7 @@ def hood(body: Body) -> Drafted:
             Edge("face", line(face, (0.0, 0.0)), HEM_MM),
         )
     )
-    pleat, _ = split(seam.edge("neck").points_mm, 0.45 * wanted)
+    x, y = seam.point("neck", 0.45 * wanted)
     return Drafted(
         seam=seam,
         grain=((40.0, 50.0), (40.0, high - 60.0)),
@@ -317,7 +313,7 @@ def hood(body: Body) -> Drafted:
             ("crown", -150.0),
         ),
         match={"centre of the face edge": (0.0, 0.5 * high)},
-        lines=(("pleat", line(_end(pleat), (_end(pleat)[0], _end(pleat)[1] + 45.0))),),
+        lines=(("pleat", line((x, y), (x, y + 45.0))),),
     )
 
 

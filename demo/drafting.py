@@ -89,7 +89,7 @@ class SeamLine:
         for i, edge in enumerate(self.edges):
             following = (i + 1) % len(moved)
             reach = _MITRE_LIMIT * max(edge.allowance_mm, self.edges[following].allowance_mm)
-            corner = (float(edge.points_mm[-1][0]), float(edge.points_mm[-1][1]))
+            corner = as_point(edge.points_mm[-1])
             moved[i], moved[following] = _meet(moved[i], moved[following], corner, reach)
         return tuple(moved)
 
@@ -105,7 +105,7 @@ class SeamLine:
         for edge, cut in zip(self.edges, self.cut_edges(), strict=True):
             if edge.name == "fold":
                 ends = _rounded(cut)
-                return _pair(ends[0]), _pair(ends[-1])
+                return as_point(ends[0]), as_point(ends[-1])
         return None
 
 
@@ -142,16 +142,16 @@ class Drafted:
         tail, head = self.grain
         return PieceShape(
             outline_mm=outline,
-            grainline=Grainline(_pair(_rounded(tail)), _pair(_rounded(head))),
+            grainline=Grainline(as_point(_rounded(tail)), as_point(_rounded(head))),
             fold_edge_mm=self.seam.fold_edge_mm(),
             notches=tuple(
                 Notch(_nearest(outline, self.seam.beside(name, distance)))
                 for name, distance in self.notches
             ),
             match_points=tuple(
-                MatchPoint(name, _pair(_rounded(at))) for name, at in self.match.items()
+                MatchPoint(name, as_point(_rounded(at))) for name, at in self.match.items()
             ),
-            drill_holes=tuple(DrillHole(_pair(_rounded(at))) for at in self.holes),
+            drill_holes=tuple(DrillHole(as_point(_rounded(at))) for at in self.holes),
             internal_lines=tuple(
                 InternalLine(name, _rounded(points)) for name, points in self.lines
             ),
@@ -222,6 +222,11 @@ def polar(start: Point, distance_mm: float, direction_deg: float) -> Point:
     return start[0] + distance_mm * math.cos(angle), start[1] + distance_mm * math.sin(angle)
 
 
+def as_point(vertex: FloatArray) -> Point:
+    """Return a vertex, shape (2,), as a point."""
+    return float(vertex[0]), float(vertex[1])
+
+
 def length_mm(points: FloatArray) -> float:
     """Return the length of a chain of straight lines, mm.
 
@@ -245,7 +250,7 @@ def split(points: FloatArray, distance_mm: float) -> tuple[FloatArray, FloatArra
     whole = length_mm(points)
     wanted = distance_mm if distance_mm >= 0 else whole + distance_mm
     at = np.array(_point_along(points, wanted)[0])
-    run = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
+    run = _run_mm(points)
     before, after = points[run < wanted - 1e-9], points[run > wanted + 1e-9]
     return np.vstack((before, at)), np.vstack((at, after))
 
@@ -296,8 +301,9 @@ def _thinned(points: FloatArray) -> FloatArray:
     return shapely.get_coordinates(thin)
 
 
-def _pair(point: FloatArray) -> Point:
-    return float(point[0]), float(point[1])
+def _run_mm(points: FloatArray) -> FloatArray:
+    """Return how far each vertex of a chain of lines is from its start along it, shape (n,), mm."""
+    return np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
 
 
 def _rounded(points: FloatArray | Sequence[Point] | Point) -> FloatArray:
@@ -308,15 +314,14 @@ def _rounded(points: FloatArray | Sequence[Point] | Point) -> FloatArray:
 
 def _point_along(points: FloatArray, distance_mm: float) -> tuple[Point, Point]:
     """Return place and direction (length 1) at a distance along a chain of lines."""
-    steps = np.diff(points, axis=0)
-    lengths = np.hypot(steps[:, 0], steps[:, 1])
-    run = np.concatenate(([0.0], np.cumsum(lengths)))
+    run = _run_mm(points)
     wanted = distance_mm if distance_mm >= 0 else run[-1] + distance_mm
     if not -1e-6 <= wanted <= run[-1] + 1e-6:
         raise ValueError(f"{distance_mm:g} mm is beyond the edge, which is {run[-1]:g} mm long")
-    i = min(int(np.searchsorted(run, wanted, side="right")) - 1, len(steps) - 1)
-    direction = steps[i] / lengths[i]
-    return _pair(points[i] + (wanted - run[i]) * direction), _pair(direction)
+    i = min(int(np.searchsorted(run, wanted, side="right")) - 1, len(points) - 2)
+    step = points[i + 1] - points[i]
+    direction = step / np.hypot(*step)
+    return as_point(points[i] + (wanted - run[i]) * direction), as_point(direction)
 
 
 def _beside(points: FloatArray, distance_mm: float) -> FloatArray:
@@ -351,7 +356,7 @@ def _meet(
 
 def _until(points: FloatArray, at: FloatArray) -> FloatArray:
     """Return a chain of lines as far as a point upon it."""
-    run = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
+    run = _run_mm(points)
     reached = float(shapely.line_locate_point(shapely.linestrings(points), shapely.points(at)))
     return np.vstack((points[run < reached - 1e-6], at))
 
@@ -361,4 +366,4 @@ def _nearest(outline: FloatArray, at: Point) -> Point:
     ring = shapely.linearrings(outline)
     where = shapely.line_locate_point(ring, shapely.points(at))
     found = shapely.get_coordinates(shapely.line_interpolate_point(ring, where))[0]
-    return _pair(_rounded(found))
+    return as_point(_rounded(found))

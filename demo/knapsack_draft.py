@@ -192,24 +192,23 @@ def pocket(pack: Pack) -> Drafted:
 
 def strap(pack: Pack) -> Drafted:
     """Draft a shoulder strap, folded lengthwise."""
-    wide, long = 2.0 * STRAP_MM, pack.strap_mm
-    return Drafted(
-        seam=rectangle(wide, long),
-        grain=((0.25 * wide, 40.0), (0.25 * wide, long - 40.0)),
-        notches=(("bottom", wide / 2.0), ("top", wide / 2.0)),
-        lines=(("fold line", line((wide / 2.0, 0.0), (wide / 2.0, long))),),
-    )
+    return _folded_strap(pack.strap_mm, grain_from_end_mm=40.0)
 
 
 def tab(pack: Pack) -> Drafted:
     """Draft the tab that holds a buckle at the foot of the back, folded lengthwise."""
     del pack
-    wide, long = 2.0 * STRAP_MM, 110.0
+    return _folded_strap(110.0, grain_from_end_mm=15.0)
+
+
+def _folded_strap(long_mm: float, *, grain_from_end_mm: float) -> Drafted:
+    wide = 2.0 * STRAP_MM
+    tail, head = grain_from_end_mm, long_mm - grain_from_end_mm
     return Drafted(
-        seam=rectangle(wide, long),
-        grain=((0.25 * wide, 15.0), (0.25 * wide, long - 15.0)),
+        seam=rectangle(wide, long_mm),
+        grain=((0.25 * wide, tail), (0.25 * wide, head)),
         notches=(("bottom", wide / 2.0), ("top", wide / 2.0)),
-        lines=(("fold line", line((wide / 2.0, 0.0), (wide / 2.0, long))),),
+        lines=(("fold line", line((wide / 2.0, 0.0), (wide / 2.0, long_mm))),),
     )
 
 

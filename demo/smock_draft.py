@@ -5,6 +5,7 @@ from demo.drafting import (
     Drafted,
     Edge,
     SeamLine,
+    as_point,
     chain,
     curve,
     doubled,
@@ -117,9 +118,8 @@ def _hem_y(body: Body) -> float:
 
 
 def _hem(body: Body) -> FloatArray:
-    foot = _side(body)[0]
-    end = (float(foot[0]), float(foot[1]))
-    return curve((0.0, _hem_y(body)), end, leave_deg=0.0, arrive_deg=6.0)
+    foot = as_point(_side(body)[0])
+    return curve((0.0, _hem_y(body)), foot, leave_deg=0.0, arrive_deg=6.0)
 
 
 def _side_marks(body: Body) -> tuple[tuple[str, float], ...]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from demo.drafting import chain, curve, line, polar, smooth, split
+from demo.drafting import as_point, chain, curve, line, polar, smooth, split
 from demo.measurements import Body
 from pieces.grainline import Point
 from pieces.polygon import FloatArray
@@ -18,6 +18,8 @@ BACK_SLOPE_DEG = 18.0
 FRONT_SLOPE_DEG = 22.0
 BELOW_WAIST_MM = 66.0
 FACING_SHOULDER_MM = 42.0
+FACING_HEM_MM = 52.0
+"""Width of the front facing along the hem."""
 
 
 @dataclass(frozen=True)
@@ -131,11 +133,11 @@ class Block:
     @property
     def facing_line(self) -> FloatArray:
         """The inner edge of the front facing, from hem to shoulder."""
-        foot, _ = split(self.front_hem, 52.0)
+        foot, _ = split(self.front_hem, FACING_HEM_MM)
         height = self.underarm[1]
         top = polar(self.neck_front, FACING_SHOULDER_MM, -FRONT_SLOPE_DEG)
         return smooth(
-            (float(foot[-1][0]), float(foot[-1][1])),
+            as_point(foot[-1]),
             (58.0, -10.0),
             (52.0, height - 60.0),
             (74.0, height + 60.0),

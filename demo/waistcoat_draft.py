@@ -1,10 +1,24 @@
 """The pieces of the waistcoat, drafted from its block."""
 
-from demo.drafting import Drafted, Edge, SeamLine, doubled, fold, line, polar, rectangle, split
+from dataclasses import replace
+
+from demo.drafting import (
+    Drafted,
+    Edge,
+    SeamLine,
+    as_point,
+    doubled,
+    fold,
+    line,
+    polar,
+    rectangle,
+    split,
+)
 from demo.measurements import Body
 from demo.waistcoat_block import (
     BACK_SLOPE_DEG,
     BELOW_WAIST_MM,
+    FACING_HEM_MM,
     FACING_SHOULDER_MM,
     FRONT_SLOPE_DEG,
     Block,
@@ -92,7 +106,7 @@ def front(body: Body) -> Drafted:
 def front_facing(body: Body) -> Drafted:
     """Draft the front facing, from the shoulder down to the point."""
     block = Block(body)
-    hem, _ = split(block.front_hem, 52.0)
+    hem, _ = split(block.front_hem, FACING_HEM_MM)
     top = polar(block.neck_front, FACING_SHOULDER_MM, -FRONT_SLOPE_DEG)
     seam = SeamLine(
         (
@@ -114,7 +128,7 @@ def front_facing(body: Body) -> Drafted:
 def front_lining(body: Body) -> Drafted:
     """Draft the front lining: the front without its facing."""
     block = Block(body)
-    _, hem = split(block.front_hem, 52.0)
+    _, hem = split(block.front_hem, FACING_HEM_MM)
     top = polar(block.neck_front, FACING_SHOULDER_MM, -FRONT_SLOPE_DEG)
     seam = SeamLine(
         (
@@ -169,14 +183,7 @@ def belted_back(body: Body) -> Drafted:
         (f"belt, {where} edge", line((x - 8.0, y), (x - 60.0, y)))
         for where, y in (("upper", 17.0), ("lower", -17.0))
     )
-    return Drafted(
-        seam=plain.seam,
-        grain=plain.grain,
-        notches=plain.notches,
-        match=plain.match,
-        holes=plain.holes,
-        lines=(*plain.lines, *places),
-    )
+    return replace(plain, lines=(*plain.lines, *places))
 
 
 def back_lining(body: Body) -> Drafted:
@@ -206,7 +213,7 @@ def neck_facing(body: Body) -> Drafted:
     """Draft the half back neck facing, centre back on the fold."""
     block = Block(body)
     inner = block.neck_facing_line
-    top = (float(inner[-1][0]), float(inner[-1][1]))
+    top = as_point(inner[-1])
     seam = SeamLine(
         (
             Edge("inner", inner),

@@ -23,11 +23,10 @@ from nesting.shopping_words import (
     total_words,
     units_of,
 )
-from pieces.lengths import MM_PER_INCH, UnitSystem, format_length
+from pieces.lengths import UnitSystem, format_length
+from pieces.paper_sizes import PAPER_SIZES_MM
 from pieces.widths import format_width
 
-_A4_MM = (210.0, 297.0)
-_LETTER_MM = (8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH)
 _MARGIN_MM = 13.0
 _UNITS_MM = (3.4, 3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.0, 1.85)
 _PICTURES = ((20.0, 0.45), (16.0, 0.45), (12.0, 0.4), (9.0, 0.36))
@@ -45,7 +44,7 @@ def shopping_scene(shopping: ShoppingList, words: Words = ENGLISH) -> Scene:
         If the list is too long for one page in type that can be read.
     """
     metric = units_of(shopping) is UnitSystem.METRIC
-    width, height = _A4_MM if metric else _LETTER_MM
+    width, height = PAPER_SIZES_MM["a4" if metric else "letter"]
     room_mm = height - 2.0 * _MARGIN_MM
     for unit_mm in _UNITS_MM:
         for high, share in _PICTURES:

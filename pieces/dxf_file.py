@@ -14,9 +14,8 @@ from pieces.drawing.drawing import Drawing
 from pieces.drawing.dxf_text import format_dxf
 from pieces.drawing.dxf_walk import walk
 from pieces.drawing.gather import gather
-from pieces.drawing.labels import Role
-from pieces.drawing.limits import LARGEST_BYTES, bytes_of
-from pieces.drawing.mapping_file import Mapping, no_mapping
+from pieces.drawing.limits import LARGEST_BYTES, bytes_of, naming
+from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.mark import Marks
 from pieces.errors import DrawingError, PiecesError
 from pieces.pattern_sheet import one_line
@@ -55,11 +54,8 @@ def read_dxf(
         for more than a drawing of pieces needs; the sentence names the file.
     """
     path = Path(path)
-    try:
+    with naming(path):
         return parse_dxf(bytes_of(path), unit_mm=unit_mm, dialect=dialect, mapping=mapping)
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_dxf(
@@ -76,18 +72,17 @@ def parse_dxf(
     DrawingError
         If it is no DXF drawing of pieces, does not say its unit, or asks for too much.
     """
-    mapping = mapping or no_mapping()
+    mapping = mapping or Mapping()
     if len(data) > LARGEST_BYTES or data.count(b"\n") > MOST_LINES:
         raise DrawingError("the drawing is larger than 20 MB or two million lines; split it")
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("the drawing is a binary DXF; save it as DXF in text (ASCII)")
-    layers = {name: Role(word) for name, word in mapping.drawing.layers.items()}
     document, notes = _loaded(data)
     marks = _walked(
         document,
         unit_mm=unit_mm or mapping.drawing.unit_mm,
         dialect=dialect or mapping.drawing.dialect,
-        layers=layers,
+        layers=mapping.drawing.layers,
     )
     return gather(replace(marks, notes=(*marks.notes, *notes)))
 

@@ -36,8 +36,11 @@ def pattern_of_shapes(texts: Sequence[str], *, name: str) -> Pattern:
 
     Examples
     --------
-    >>> pattern_of_shapes([EXAMPLE], name="Bag").piece("body").shape("one").outline_mm[2].tolist()
-    [410.0, 510.0]
+    40 by 50 cm with a seam of 1 cm all round reach from -10 to 410 and 510 mm:
+
+    >>> body = pattern_of_shapes([EXAMPLE], name="Bag").piece("body").shape("one")
+    >>> body.outline_mm.min(axis=0).tolist(), body.outline_mm.max(axis=0).tolist()
+    ([-10.0, -10.0], [410.0, 510.0])
     """
     pieces: dict[str, Any] = {}
     for text in texts:

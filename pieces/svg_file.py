@@ -4,9 +4,8 @@ from pathlib import Path
 
 from pieces.drawing.drawing import Drawing
 from pieces.drawing.gather import gather
-from pieces.drawing.labels import Role
-from pieces.drawing.limits import LARGEST_BYTES, bytes_of
-from pieces.drawing.mapping_file import Mapping, no_mapping
+from pieces.drawing.limits import LARGEST_BYTES, bytes_of, naming
+from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.safe_xml import parse_xml
 from pieces.drawing.svg_text import format_svg
 from pieces.drawing.svg_walk import Names, walk
@@ -37,11 +36,8 @@ def read_svg(
         of pieces needs; the sentence names the file.
     """
     path = Path(path)
-    try:
+    with naming(path):
         return parse_svg(bytes_of(path), unit_mm=unit_mm, mapping=mapping)
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_svg(
@@ -56,8 +52,8 @@ def parse_svg(
     """
     if len(data) > LARGEST_BYTES:
         raise DrawingError("the drawing is larger than 20 MB; take out pictures")
-    mapping = mapping or no_mapping()
-    roles = {name: Role(word) for name, word in mapping.drawing.roles.items()}
+    mapping = mapping or Mapping()
     pieces = {name: (one.piece, one.size) for name, one in mapping.drawing.outlines.items()}
+    names = Names(mapping.drawing.roles, pieces)
     unit_mm = unit_mm or mapping.drawing.unit_mm
-    return gather(walk(parse_xml(data), unit_mm=unit_mm, names=Names(roles, pieces)))
+    return gather(walk(parse_xml(data), unit_mm=unit_mm, names=names))

@@ -1,11 +1,14 @@
 """Small patterns whose markers can be worked out by hand. All lengths mm; arrows point up (+y)."""
 
+from functools import cache
+
 import numpy as np
 
 from nesting.bolt import Bolt
 from nesting.cut_list import Selection
-from nesting.lay import LayRequest, SearchOptions
+from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.lay_rules import LayRules
+from nesting.marker import Marker
 from nesting.spread import Spread
 from pieces.grainline import Grain, Grainline
 from pieces.pattern import ClothNeed, Pattern, View
@@ -86,3 +89,25 @@ def request(
         rules=LayRules(spread),
         search=QUICK,
     )
+
+
+# pairs, several boxes and many small ones
+GARMENT = (
+    piece("front", TRIANGLE, count=4, pair=True),
+    piece("panel", box(35, 70), count=3),
+    piece("tab", box(13, 22), count=5),
+)
+
+
+@cache
+def folded_lay() -> Marker:
+    """Return a folded lay with a half piece, a pair and a single piece."""
+    return lay_pieces(
+        request(
+            piece("back", box(40, 100, on_fold=True)),
+            piece("front", TRIANGLE, count=2, pair=True),
+            piece("pocket", TRIANGLE),
+            width_mm=300.0,
+            spread=Spread.LENGTHWISE,
+        )
+    ).marker

@@ -18,6 +18,7 @@ STAGES = {
     "pieces.lengths": 0,
     "pieces.finding": 0,
     "pieces.tape": 1,
+    "pieces.paper_sizes": 1,
     "pieces.atomic_file": 0,
     "pieces.text_file": 0,
     "pieces.polygon": 1,
@@ -237,12 +238,12 @@ def test_each_dependency_has_one_home(package: str, home: str | None) -> None:
 
 @pytest.mark.parametrize("module", modules())
 def test_modules_and_functions_stay_small(module: str) -> None:
-    """400 lines a module; 40 lines and six parameters a function, kernels 80 lines."""
+    """400 lines a module; 40 lines and seven parameters a function, kernels 80 lines."""
     text = path_of(module).read_text()
     assert len(text.splitlines()) <= 400
     is_kernel = within(module, "nesting.kernels")
     for node in ast.walk(ast.parse(text)):
-        if not isinstance(node, ast.FunctionDef):
+        if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             continue
         body = node.body[1:] if ast.get_docstring(node) else node.body
         lines = body[-1].end_lineno - body[0].lineno + 1 if body else 0  # type: ignore[operator]

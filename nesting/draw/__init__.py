@@ -5,7 +5,7 @@ from pathlib import Path
 
 from nesting.draw.compare_scene import compare_scene
 from nesting.draw.marker_scene import marker_scene
-from nesting.draw.papers import PAPERS
+from nesting.draw.papers import PAPERS, Paper
 from nesting.draw.pattern_scene import pattern_scene
 from nesting.draw.scene import Scene
 from nesting.draw.true_size import true_size_pages
@@ -88,14 +88,11 @@ def draw_mark_pages(path: Path | str, *, paper: str, words: Words = ENGLISH) -> 
     PiecesError
         If OpenCV, which knows the marks, is not installed.
     """
-    if paper not in PAPERS:
-        raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
-    if Path(path).suffix.lower() != ".pdf":
-        raise DrawError(f'marks are written as a PDF; give a name ending in .pdf, not "{path}"')
+    printed_on = _paper_for_pdf(paper, path, "marks are")
     from nesting.draw.marks_page import mark_pages  # noqa: PLC0415
     from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
 
-    pages = mark_pages(PAPERS[paper], words)
+    pages = mark_pages(printed_on, words)
     _write(pdf_pages_bytes(pages), path)
     return len(pages)
 
@@ -122,11 +119,8 @@ def draw_true_size(marker: Marker, path: Path | str, *, paper: str, words: Words
     EmptyMarkerError
         If nothing is placed.
     """
-    if paper not in PAPERS:
-        raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
-    if Path(path).suffix.lower() != ".pdf":
-        raise DrawError(f'true size is written as a PDF; give a name ending in .pdf, not "{path}"')
-    pages = true_size_pages(marker, PAPERS[paper], words)
+    printed_on = _paper_for_pdf(paper, path, "true size is")
+    pages = true_size_pages(marker, printed_on, words)
     from nesting.draw.writers.matplotlib_writer import pdf_pages_bytes  # noqa: PLC0415
 
     _write(pdf_pages_bytes(pages), path)
@@ -164,6 +158,15 @@ def save_scene(scene: Scene, path: Path | str) -> None:
         If the ending is unknown or the file cannot be written.
     """
     _write(_bytes(scene, _ending(path)), path)
+
+
+def _paper_for_pdf(paper: str, path: Path | str, what: str) -> Paper:
+    """Return the paper of that name; refuse one that is unknown, and a file that is no PDF."""
+    if paper not in PAPERS:
+        raise DrawError(f'paper "{paper}" is not known; it is one of {", ".join(PAPERS)}')
+    if Path(path).suffix.lower() != ".pdf":
+        raise DrawError(f'{what} written as a PDF; give a name ending in .pdf, not "{path}"')
+    return PAPERS[paper]
 
 
 def _write(data: bytes, path: Path | str) -> None:

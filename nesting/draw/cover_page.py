@@ -14,6 +14,7 @@ from nesting.draw.scene import (
     Scene,
     Text,
     moved,
+    rectangle,
     scaled,
     shrunk,
     walk,
@@ -76,8 +77,7 @@ def _squares(top: float, words: Words) -> tuple[Act, ...]:
     x, y = MARGIN_MM, top - SQUARE_IN_MM
 
     def box(side: float) -> Area:
-        corners = [(x, y), (x + side, y), (x + side, y + side), (x, y + side)]
-        return Area(np.array(corners), pen=_PEN)
+        return Area(rectangle(x, y, x + side, y + side), pen=_PEN)
 
     middle = x + SQUARE_MM / 2.0
     return (
@@ -122,7 +122,7 @@ def _cell(page: Page, grid: Grid, share: float, put: Callable[[Act], Act]) -> tu
     """Return the frame of one page on the map, without its overlap, and its name."""
     wide, high = grid.step_mm
     x, y = page.x_mm, page.y_mm
-    box = np.array([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)])
+    box = rectangle(x, y, x + wide, y + high)
     size = min(4.0 / share, 0.4 * high, 0.3 * wide)
     at = (x + wide / 2.0, y + high / 2.0 - 0.3 * size)
     return (

@@ -8,7 +8,7 @@ import numpy as np
 from nesting.bolt import repeat_on
 from nesting.checked import laid_on
 from nesting.draw.cloth_frame import ClothFrame
-from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Text, line, rectangle
+from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Text, diamond, line, rectangle
 from nesting.draw.style import CUT, FLAW, GRID, Look, hatching
 from nesting.flaw_places import FlawPlace, flaw_places
 from nesting.match_checks import Match, matches_on
@@ -100,11 +100,8 @@ def _steps(
 
 def match_mark(at_mm: Point, look: Look, *, meets: bool) -> Area:
     """Return the mark of a point on the repeat: a full diamond, or an open one if it is off."""
-    reach = 0.3 * look.unit_mm
-    x, y = at_mm
-    corners = np.array([(x - reach, y), (x, y - reach), (x + reach, y), (x, y + reach)])
-    pen = look.pen(0.07, CUT)
-    return Area(corners, fill=CUT if meets else None, pen=pen)
+    corners = diamond(at_mm, 0.3 * look.unit_mm)
+    return Area(corners, fill=CUT if meets else None, pen=look.pen(0.07, CUT))
 
 
 def flaws_group(frame: ClothFrame, look: Look) -> Group | None:

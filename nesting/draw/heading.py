@@ -3,7 +3,7 @@
 from nesting.cloth_words import cloth_words, nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.flow import Cell, flow
-from nesting.draw.scene import Act, Group, Lines, Text, line, moved
+from nesting.draw.scene import Act, Group, Lines, Text, line, moved, shrunk
 from nesting.draw.style import CUT, INK, RULE, SOFT_INK, Look
 from nesting.draw.words import (
     ask_words,
@@ -51,8 +51,7 @@ def head_group(
     y = 0.0
     for words, wanted, bold, colour, drop in lines:
         y -= drop * unit
-        size = wanted * min(1.0, room_mm / Text(words, (0.0, 0.0), wanted, INK, bold=bold).width_mm)
-        acts.append(Text(words, (0.0, y), size, colour, bold=bold))
+        acts.append(shrunk(Text(words, (0.0, y), wanted, colour, bold=bold), room_mm))
     y -= 1.0 * unit
     acts.append(Lines((line((0.0, y), (room_mm, y)),), look.pen(0.04, RULE)))
     told = figures(frame, lower_bound_mm, look.words)[1:]  # the line above says the first

@@ -2,12 +2,22 @@
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
-
 from nesting.draw.design_acts import match_mark
 from nesting.draw.flow import Cell, flow
 from nesting.draw.marker_body import Body
-from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Text, line, moved, rectangle
+from nesting.draw.scene import (
+    Act,
+    Area,
+    Arrow,
+    Group,
+    Lines,
+    Text,
+    cross,
+    line,
+    moved,
+    rectangle,
+    ring,
+)
 from nesting.draw.style import (
     CLOTH,
     CUT,
@@ -98,13 +108,8 @@ def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
     edge = Area(box, fill=SWATCH, pen=look.pen(0.06))
     hatch = Lines(hatching(box, step_mm=0.4 * unit), look.pen(0.04, SOFT_INK))
     across = line((0.0, middle), (right, middle))
-    steps = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)
-    ring = np.column_stack((np.cos(steps), np.sin(steps))) * 0.2 * unit + (centre, middle)
-    arm = 0.25 * unit
-    cross = (
-        line((centre - arm, middle), (centre + arm, middle)),
-        line((centre, middle - arm), (centre, middle + arm)),
-    )
+    hole = Area(ring((centre, middle), 0.2 * unit), pen=look.pen(0.06))
+    match = Lines(cross((centre, middle), 0.25 * unit), pen)
     dashes = Lines((across,), look.pen(0.05, INK, (0.35, 0.22)))
     notch = Lines((line((centre, low), (centre, 0.7 * unit)),), look.pen(0.13))
     grain = Arrow((0.0, middle), (right, middle), pen, 0.7 * unit)
@@ -120,8 +125,8 @@ def _samples(look: Look) -> list[tuple[str, tuple[Act, ...], str]]:
         ("under layer", _under_sample(look), marked("comes of cutting through both layers")),
         ("internal lines", (dashes,), marked("mark, do not cut")),
         ("notches", (edge, notch), marked("notch")),
-        ("drill holes", (Area(ring, pen=look.pen(0.06)),), marked("drill hole")),
-        ("match points", (Lines(cross, pen),), marked("match point")),
+        ("drill holes", (hole,), marked("drill hole")),
+        ("match points", (match,), marked("match point")),
         *_design_samples(look),
     ]
 

@@ -177,6 +177,16 @@ def fit_block(
     return best
 
 
+def fit_title(title: str, surface: Surface, *, largest_mm: float, least_mm: float) -> Fit | None:
+    """Return a bold title where it fits, on one line or several, level or upright, or None."""
+    words = tuple(title.split())
+    if surface.is_empty or not words:
+        return None
+    blocks = [Block((title,)), Block(words, len(words))]
+    surfaces = [FittingSurface(surface, deg) for deg in (0.0, 90.0)]
+    return fit_block(surfaces, blocks, largest_mm=largest_mm, least_mm=least_mm)
+
+
 def _gain(best: Fit, surface: FittingSurface) -> float:
     """Return how many times larger a fit on this surface must be than the best so far."""
     if surface.turn_deg == best.turn_deg:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from nesting.errors import DrawError
 from pieces.lengths import MM_PER_INCH
+from pieces.paper_sizes import PAPER_SIZES_MM
 
 MARGIN_MM = 10.0
 OVERLAP_MM = 15.0
@@ -29,14 +30,15 @@ class Paper:
     wide_mm: float
 
 
-# ISO 216 for A4, A3 and A0; Letter is 8 1/2 x 11 in
+def _sheet(name: str) -> Paper:
+    short_mm, long_mm = PAPER_SIZES_MM[name]
+    return Paper(name, long_mm, short_mm)
+
+
 PAPERS = {
     paper.name: paper
     for paper in (
-        Paper("a4", 297.0, 210.0),
-        Paper("letter", 11.0 * MM_PER_INCH, 8.5 * MM_PER_INCH),
-        Paper("a3", 420.0, 297.0),
-        Paper("a0", 1189.0, 841.0),
+        *map(_sheet, ("a4", "letter", "a3", "a0")),
         Paper("36in", None, 36.0 * MM_PER_INCH),
     )
 }

@@ -5,9 +5,20 @@ from dataclasses import dataclass
 import shapely
 
 from nesting.draw.flow import Cell, flow
-from nesting.draw.label_fit import Block, Fit, FittingSurface, fit_block
+from nesting.draw.label_fit import Fit, fit_title
 from nesting.draw.piece_acts import DrawnPiece, match_letters, piece_group
-from nesting.draw.scene import Act, Area, Group, Lines, Scene, Text, line, moved, rectangle
+from nesting.draw.scene import (
+    Act,
+    Area,
+    Group,
+    Lines,
+    Scene,
+    Text,
+    line,
+    moved,
+    rectangle,
+    shrunk,
+)
 from nesting.draw.style import INK, PAPER, RULE, SOFT_INK, Look, fills, look_for
 from pieces.drawing.pattern_facts import cut_words
 from pieces.pattern import Pattern
@@ -83,12 +94,7 @@ def _tile(
 def _label(title: str, shape: PieceShape, unit: float) -> Fit | None:
     """Return the title where it fits inside the piece, on one line or several, or None."""
     inner = shapely.Polygon(shape.outline_mm).buffer(-0.3 * unit)
-    words = tuple(title.split())
-    if inner.is_empty or not words:
-        return None
-    blocks = [Block((title,)), Block(words, len(words))]
-    surfaces = [FittingSurface(inner, deg) for deg in (0.0, 90.0)]
-    return fit_block(surfaces, blocks, largest_mm=1.5 * unit, least_mm=0.6 * unit)
+    return fit_title(title, inner, largest_mm=1.5 * unit, least_mm=0.6 * unit)
 
 
 def _scene(
@@ -147,9 +153,7 @@ def _head(pattern: Pattern, count: int, room: float, unit: float) -> list[Act]:
     told += f"{'s' if len(pattern.sizes) > 1 else ''}.  Measure one before you cut."
     lines: list[Act] = []
     for words, y, size, bold in ((pattern.name, -1.9, 2.1, True), (told, -3.6, 1.0, False)):
-        plain = Text(words, (0.0, y * unit), size * unit, INK, bold=bold)
-        share = min(1.0, room / plain.width_mm)
-        lines.append(Text(words, plain.at_mm, share * size * unit, INK, bold=bold))
+        lines.append(shrunk(Text(words, (0.0, y * unit), size * unit, INK, bold=bold), room))
     rule = line((0.0, -4.4 * unit), (room, -4.4 * unit))
     lines.append(Lines((rule,), Look(unit).pen(0.04, RULE)))
     return lines

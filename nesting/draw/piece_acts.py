@@ -10,14 +10,23 @@ import shapely
 from nesting.draw.design_acts import match_mark
 from nesting.draw.grain_arrow import arrow_clear_of
 from nesting.draw.label_fit import Fit
-from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Text, line
+from nesting.draw.scene import (
+    AROUND,
+    Act,
+    Anchor,
+    Area,
+    Arrow,
+    Group,
+    Lines,
+    Text,
+    cross,
+    line,
+    ring,
+)
 from nesting.draw.style import INK, SOFT_INK, Look, hatching
 from pieces.grainline import Point
 from pieces.piece import PieceShape
 from pieces.polygon import FloatArray
-
-_STEPS = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)
-_RING = np.column_stack((np.cos(_STEPS), np.sin(_STEPS)))
 
 
 @dataclass(frozen=True)
@@ -160,8 +169,7 @@ def _inward(outline: FloatArray, at_mm: Point) -> FloatArray:
 
 def _drill_holes(shape: PieceShape, look: Look) -> tuple[Act, ...]:
     rings = tuple(
-        Area(_RING * 0.2 * look.unit_mm + mark.at_mm, pen=look.pen(0.06))
-        for mark in shape.drill_holes
+        Area(ring(mark.at_mm, 0.2 * look.unit_mm), pen=look.pen(0.06)) for mark in shape.drill_holes
     )
     return (Group("drill holes", rings),) if rings else ()
 
@@ -171,16 +179,14 @@ def _match_points(piece: DrawnPiece, arrow: Arrow, look: Look) -> tuple[Act, ...
     arm = 0.22 * look.unit_mm
     acts: list[Act] = []
     for mark in piece.shape.match_points:
-        x, y = mark.at_mm
-        cross = (line((x - arm, y), (x + arm, y)), line((x, y - arm), (x, y + arm)))
-        acts.append(Lines(cross, look.pen(0.07)))
+        acts.append(Lines(cross(mark.at_mm, arm), look.pen(0.07)))
         acts.append(_letter(piece, mark.at_mm, arrow, look=look, letter=piece.letters[mark.name]))
     marks = [Group("match points", tuple(acts))] if acts else []
-    for name, group in ((True, "meeting points"), (False, "points that miss")):
+    for meets, group in ((True, "meeting points"), (False, "points that miss")):
         diamonds = tuple(
-            match_mark(mark.at_mm, look, meets=name)
+            match_mark(mark.at_mm, look, meets=meets)
             for mark in piece.shape.match_points
-            if piece.meets.get(mark.name) is name
+            if piece.meets.get(mark.name) is meets
         )
         marks += [Group(group, diamonds)] if diamonds else []
     return tuple(marks)
@@ -195,7 +201,7 @@ def _letter(piece: DrawnPiece, at_mm: Point, arrow: Arrow, *, look: Look, letter
         (_letter_at(at_mm, letter, size * look.unit_mm, away=away * look.unit_mm * direction))
         for size in (0.6, 0.45)
         for away in (0.55, 0.75, 1.0)
-        for direction in _RING[::3]
+        for direction in AROUND[::3]
     ]
     boxes = shapely.polygons([text.box_mm for text in tried])
     outside = shapely.area(shapely.difference(boxes, inside))

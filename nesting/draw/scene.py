@@ -21,6 +21,10 @@ CAP_SHARE = 0.73
 DROP_SHARE = 0.24
 """How far letters such as g reach below the base line, over the height of the text."""
 
+_STEPS = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)
+AROUND = np.column_stack((np.cos(_STEPS), np.sin(_STEPS)))
+"""Points on a circle of radius 1, shape (24, 2)."""
+
 
 class Anchor(StrEnum):
     """Which point of a line of text stands at its place."""
@@ -271,3 +275,20 @@ def rectangle(x0: float, y0: float, x1: float, y1: float) -> FloatArray:
     [[0.0, 0.0], [3.0, 0.0], [3.0, 2.0], [0.0, 2.0]]
     """
     return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], dtype=np.float64)
+
+
+def diamond(at_mm: Point, reach_mm: float) -> FloatArray:
+    """Return the corners of a square on its tip about a point, anticlockwise, shape (4, 2)."""
+    x, y = at_mm
+    return line((x - reach_mm, y), (x, y - reach_mm), (x + reach_mm, y), (x, y + reach_mm))
+
+
+def cross(at_mm: Point, arm_mm: float) -> tuple[FloatArray, FloatArray]:
+    """Return the two strokes of an upright cross about a point."""
+    x, y = at_mm
+    return line((x - arm_mm, y), (x + arm_mm, y)), line((x, y - arm_mm), (x, y + arm_mm))
+
+
+def ring(at_mm: Point, radius_mm: float) -> FloatArray:
+    """Return a small circle about a point as an outline, shape (24, 2)."""
+    return AROUND * radius_mm + at_mm

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import shapely
 
 from nesting.draw.cloth_frame import ClothFrame
-from nesting.draw.label_fit import Block, Fit, FittingSurface, fit_block
+from nesting.draw.label_fit import Block, Fit, FittingSurface, fit_block, fit_title
 from nesting.draw.scene import Act, Area, Group, Lines, Pen, line, rectangle, scaled
 from nesting.draw.style import (
     CLOTH,
@@ -165,13 +165,8 @@ def _plate(fit: Fit, colour: str) -> Area:
 
 def _name(title: str, outline: FloatArray, type_mm: float) -> Fit | None:
     """Return the title where it fits, on one line or several, level or upright."""
-    words = title.split()
-    blocks = [Block((title,)), Block(tuple(words), len(words))]
     inner = shapely.Polygon(outline).buffer(-0.3)
-    if inner.is_empty:
-        return None
-    surfaces = [FittingSurface(inner, deg) for deg in (0.0, 90.0)]
-    return fit_block(surfaces, blocks, largest_mm=1.5 * type_mm, least_mm=type_mm)
+    return fit_title(title, inner, largest_mm=1.5 * type_mm, least_mm=type_mm)
 
 
 def _number(number: str, outline: FloatArray, type_mm: float) -> Fit | None:
@@ -184,5 +179,5 @@ def _cut(frame: ClothFrame, share: float) -> list[Act]:
     """Return the line along which the shop cuts."""
     last, _, end = frame.runs()[-1]
     low, high = (y - frame.bottom_mm for y in (frame.low_mm(last), frame.high_mm(last)))
-    return [Lines((line((end * share, low * share), (end * share, high * share)),),
-                  Pen(CUT, _CUT_MM))]  # fmt: skip
+    edge = line((end * share, low * share), (end * share, high * share))
+    return [Lines((edge,), Pen(CUT, _CUT_MM))]

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 
 from nesting.draw.cloth_frame import ClothFrame
@@ -20,8 +19,11 @@ from nesting.draw.scene import (
     Pen,
     Scene,
     Text,
+    cross,
+    diamond,
     line,
     moved,
+    rectangle,
     shrunk,
     walk,
 )
@@ -179,7 +181,7 @@ def _frame(grid: Grid) -> tuple[Act, ...]:
     """Return the edge of the window, and the lines up to which the next pages are glued on."""
     wide, high = grid.window_mm
     low, right, top = MARGIN_MM, MARGIN_MM + wide, MARGIN_MM + high
-    box = np.array([(low, low), (right, low), (right, top), (low, top)])
+    box = rectangle(low, low, right, top)
     glue_x, glue_y = right - OVERLAP_MM, top - OVERLAP_MM
     return (
         Area(box, pen=_THIN),
@@ -208,7 +210,6 @@ def _joins(page: Page, grid: Grid, used: tuple[Page, ...]) -> tuple[Act, ...]:
 
 def _diamond(x: float, y: float, words: str) -> tuple[Act, ...]:
     reach = 5.0
-    corners = np.array([(x - reach, y), (x, y - reach), (x + reach, y), (x, y + reach)])
-    cross = (line((x - reach, y), (x + reach, y)), line((x, y - reach), (x, y + reach)))
     label = Text(words, (x, y + reach + 1.0), 2.6, INK, anchor=Anchor.MIDDLE)
-    return Area(corners, pen=_JOIN), Lines(cross, Pen(INK, 0.15)), label
+    edge = Area(diamond((x, y), reach), pen=_JOIN)
+    return edge, Lines(cross((x, y), reach), Pen(INK, 0.15)), label

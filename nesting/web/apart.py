@@ -57,7 +57,7 @@ READERS: Mapping[str, Callable[[bytes, str], _Read]] = {
 """How a file is read, by the ending of its name: another kind is added here."""
 
 
-def _one(data: bytes, told: Mapping[str, Any]) -> dict[str, Any]:
+def _sheet_or_drawing(data: bytes, told: Mapping[str, Any]) -> dict[str, Any]:
     pattern, notes = READERS[told["kind"]](data, told["name"])
     return {"sheet": format_pattern(pattern), "notes": list(notes)}
 
@@ -107,7 +107,7 @@ def main(told: Mapping[str, Any]) -> None:
     """Read standard input, and write a sheet with notes, or a problem, as JSON."""
     _bound(files=len(told["sizes"]))
     try:
-        read = _photographed if told["kind"] == PHOTOS else _one
+        read = _photographed if told["kind"] == PHOTOS else _sheet_or_drawing
         answer = read(sys.stdin.buffer.read(), told)
     except PiecesError as problem:
         answer = {"problem": str(problem)}

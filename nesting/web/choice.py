@@ -62,14 +62,25 @@ def choice_of(typed: Mapping[str, str]) -> Choice:
     names = [one.name for one in fields(Choice)]
     said = {name: typed[name].strip() for name in names if name in typed}
     for name, word in said.items():
-        if len(word) > LONGEST_WORD:
-            raise FieldError(
-                name,
-                marked("{count} letters are too many; keep to {most}."),
-                count=len(word),
-                most=LONGEST_WORD,
-            )
+        refuse_too_long(name, word)
     return Choice(**said)
+
+
+def refuse_too_long(name: str, word: str) -> None:
+    """Refuse a field that is longer than anything that could be meant.
+
+    Raises
+    ------
+    FieldError
+        With both numbers of letters.
+    """
+    if len(word) > LONGEST_WORD:
+        raise FieldError(
+            name,
+            marked("{count} letters are too many; keep to {most}."),
+            count=len(word),
+            most=LONGEST_WORD,
+        )
 
 
 def searched(lays: int) -> SearchOptions:

@@ -130,7 +130,6 @@ class Job(Task):
     stages: tuple[str, ...] = ()
     best: LayResult | None = None
     number: int = 0
-    length_mm: float | None = None
 
     def work(self) -> None:
         """Lay with one effort after another, keeping what is shorter."""
@@ -143,7 +142,6 @@ class Job(Task):
         search = SearchOptions(stage, seed=self.request.search.seed, workers=1)
 
         def told(report: LayProgress) -> bool:
-            self.length_mm = report.length_mm
             self.share = (number + report.share) / len(self.stages)
             return self.stop.is_set()
 

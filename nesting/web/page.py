@@ -151,6 +151,11 @@ def visit_of(request: Request) -> Visit:
     return Visit(request, words_of(language), token if _TOKEN.fullmatch(token) else "")
 
 
+def typed_language(request: Request) -> str:
+    """Return the language in the address of a page as it was typed, known or not, or empty."""
+    return request.query_params.get("lang", "")[:8]
+
+
 def language_of(accepted: str) -> str:
     """Return the language a browser asks for first among ours, else English.
 

@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 
 from starlette.datastructures import FormData, UploadFile
@@ -13,14 +13,13 @@ from nesting.languages import marked
 from nesting.web.choice import Choice
 from nesting.web.files import MARK_PAPERS, PDF, marks_pdf
 from nesting.web.jobs import Question
-from nesting.web.page import REFUSALS, Visit, visit_of
+from nesting.web.page import REFUSALS, Visit, typed_language, visit_of
 from nesting.web.reading import BESIDE, GRAINS, Handed, read_photographs
 from nesting.web.sheets import going_to, with_token
 from nesting.web.told import FieldError
-from pieces.photo.library import has_opencv
+from pieces.photo.library import INSTALL, has_opencv
 from pieces.photo_file import MOST_PHOTOS
 
-INSTALL = 'pip install "cloth-nesting[photo]"'
 _MOST_FIELDS = 8
 
 
@@ -39,7 +38,7 @@ async def show_form(request: Request) -> Response:
 
 
 def _shown(visit: Visit, typed: _Typed, problem: Exception | None = None) -> Response:
-    choice = Choice(lang=visit.request.query_params.get("lang", "")[:8])
+    choice = Choice(lang=typed_language(visit.request))
     return visit.page(
         "paper.html",
         problem,
@@ -66,8 +65,8 @@ async def hand_in(request: Request) -> Response:
         key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _shown(visit, typed, problem)
-    lang = request.query_params.get("lang", "")[:8]
-    return going_to(f"/pieces?{Choice(pattern=key, lang=lang).query}", visit)
+    query = Choice(pattern=key, lang=typed_language(request)).query
+    return going_to(f"/pieces?{query}", visit)
 
 
 def _read(files: Sequence[UploadFile], typed: _Typed) -> Handed:
@@ -80,7 +79,7 @@ def _typed(form: FormData) -> _Typed:
     said = {
         name: str(form[name]).strip()[:80] for name in vars(_Typed()) if form.get(name) is not None
     }
-    return replace(_Typed(), **said)
+    return _Typed(**said)
 
 
 async def found(request: Request) -> Response:

@@ -12,11 +12,11 @@ from starlette.responses import RedirectResponse, Response
 from nesting.draw.piece_scene import piece_scene
 from nesting.draw.writers.svg_writer import svg_text
 from nesting.languages import Words, marked
-from nesting.web.choice import LONGEST_WORD, Choice, choice_of
+from nesting.web.choice import Choice, choice_of, refuse_too_long
 from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import Question
 from nesting.web.library import Photographed
-from nesting.web.page import REFUSALS, VISITOR, Visit, visit_of
+from nesting.web.page import REFUSALS, VISITOR, Visit, typed_language, visit_of
 from nesting.web.reading import read_handed_in
 from nesting.web.told import FieldError
 from pieces.corrections import corrected
@@ -42,7 +42,7 @@ async def hand_in(request: Request) -> Response:
         key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _refused(visit, problem)
-    return going_to(f"/pieces?{Choice(pattern=key, lang=_lang(request)).query}", visit)
+    return going_to(f"/pieces?{Choice(pattern=key, lang=typed_language(request)).query}", visit)
 
 
 def with_token(visit: Visit) -> Visit:
@@ -57,10 +57,6 @@ def going_to(address: str, visit: Visit) -> Response:
     return answer
 
 
-def _lang(request: Request) -> str:
-    return request.query_params.get("lang", "")[:8]
-
-
 def _refused(visit: Visit, problem: Exception) -> Response:
     told = FieldError("sheet", "{problem}", problem=problem)
     if isinstance(problem, PiecesError):
@@ -72,7 +68,7 @@ def _refused(visit: Visit, problem: Exception) -> Response:
         files=FILES,
         papers=PAPER_WORDS,
         is_live=False,
-        **visit.form(Choice(lang=_lang(visit.request))),
+        **visit.form(Choice(lang=typed_language(visit.request))),
     )
 
 
@@ -202,13 +198,7 @@ def _not_put_right(visit: Visit, choice: Choice, problem: Exception) -> Response
 
 def _title(form: FormData) -> str:
     typed = " ".join(str(form.get("title", "")).split())
-    if len(typed) > LONGEST_WORD:
-        raise FieldError(
-            "title",
-            marked("{count} letters are too many; keep to {most}."),
-            count=len(typed),
-            most=LONGEST_WORD,
-        )
+    refuse_too_long("title", typed)
     return typed
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from ezdxf.path import make_path
 
-from pieces.curves import flatten_cubic, flatten_quadratic
+from pieces.curves import TOLERANCE_MM, flatten_cubic, flatten_quadratic
 from pieces.drawing.affine import apply
 from pieces.drawing.limits import Budget
 from pieces.drawing.svg_path import Stroke, arc_points
@@ -119,7 +119,7 @@ def _ellipse(entity: Any, matrix: FloatArray) -> tuple[FloatArray, bool]:
     radius_mm = float(np.linalg.norm(matrix[:2, :2] @ axes, ord=2))
     if not 0.0 < radius_mm < 1e7:
         raise DrawingError("an ellipse of the drawing has no sensible size; check its units")
-    steps = max(8, math.ceil(around / (2.0 * math.acos(1.0 - min(0.1 / radius_mm, 0.5)))))
+    steps = max(8, math.ceil(around / (2.0 * math.acos(1.0 - min(TOLERANCE_MM / radius_mm, 0.5)))))
     angles = start + around * np.arange(steps + 1) / steps
     middle = np.array([entity.dxf.center.x, entity.dxf.center.y])
     points: FloatArray = middle + np.column_stack((np.cos(angles), np.sin(angles))) @ axes.T
@@ -128,7 +128,9 @@ def _ellipse(entity: Any, matrix: FloatArray) -> tuple[FloatArray, bool]:
 
 def _spline(entity: Any, matrix: FloatArray) -> Stroke:
     if entity.control_point_count() + entity.fit_point_count() > _MOST_CONTROL_POINTS:
-        raise DrawingError("a spline of the drawing has more than 5,000 points; simplify it")
+        raise DrawingError(
+            f"a spline of the drawing has more than {_MOST_CONTROL_POINTS:,} points; simplify it"
+        )
     knots = list(entity.construction_tool().knots())
     order = int(entity.dxf.degree) + 1
     if max(knots[:order]) > min(knots[:order]) or max(knots[-order:]) > min(knots[-order:]):
@@ -137,8 +139,8 @@ def _spline(entity: Any, matrix: FloatArray) -> Stroke:
     at = path.start
     chains = [apply(matrix, _flat([at]))]
     for command in path.commands():
-        handles = [getattr(command, name) for name in ("ctrl", "ctrl1", "ctrl2")
-                   if hasattr(command, name)]  # fmt: skip
+        named = (name for name in ("ctrl", "ctrl1", "ctrl2") if hasattr(command, name))
+        handles = [getattr(command, name) for name in named]
         control = apply(matrix, _flat([at, *handles, command.end]))
         chains.append(_FLATTEN[len(control)](control)[1:])
         at = command.end

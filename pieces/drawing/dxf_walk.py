@@ -1,7 +1,7 @@
 """Walk through a DXF document, and collect its lines, points and texts."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -20,6 +20,8 @@ from pieces.polygon import FloatArray
 _DEEPEST = 4
 _SAME_POINT_MM = 0.01
 _UNITS_MM = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 14: 100.0}
+"""Size of a unit by its code in the header ($INSUNITS): in, ft, mm, cm, m and dm."""
+
 _UNIT_WORDS = {"METRIC": 1.0, "MM": 1.0, "CM": 10.0, "ENGLISH": 25.4, "INCH": 25.4, "INCHES": 25.4}
 
 
@@ -123,7 +125,7 @@ class _Walker:
             if block is None or name in met:
                 continue
             met.add(name)
-            turned = matrix @ _insert_matrix(insert, block) @ np.eye(3)
+            turned = matrix @ _insert_matrix(insert, block)
             turned[:2, 2] = 0.0  # a piece keeps its own coordinates
             if not self._block(block, turned):
                 self._entities([insert], matrix, None, 0)
@@ -198,13 +200,7 @@ class _Walker:
                 return
             gap = float(np.hypot(*(one.points_mm[0] - at)))
             if one.role is Role.LINE and not one.name and gap <= _SAME_POINT_MM:
-                marks[i] = Mark(
-                    points_mm=one.points_mm,
-                    closed=one.closed,
-                    role=one.role,
-                    name=name,
-                    group=group,
-                )
+                marks[i] = replace(one, name=name)
                 return
 
 

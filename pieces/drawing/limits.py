@@ -1,5 +1,7 @@
-"""How much a drawing from a stranger may ask of this computer."""
+"""How much a drawing from a stranger may ask of this computer, and its file read within that."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from pieces.errors import DrawingError
@@ -46,6 +48,16 @@ class Budget:
             )
 
 
+@contextmanager
+def naming(path: Path) -> Iterator[None]:
+    """Put the file before what is refused of it, unless the sentence begins with it already."""
+    try:
+        yield
+    except DrawingError as error:
+        told = str(error)
+        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
+
+
 def bytes_of(path: Path) -> bytes:
     """Read a drawing, if it is not too large.
 
@@ -66,6 +78,7 @@ def bytes_of(path: Path) -> bytes:
         raise DrawingError(f"{path} cannot be read: {reason}") from error
     if len(data) > LARGEST_BYTES:
         raise DrawingError(
-            f"{path} is larger than 20 MB; no drawing of pieces needs that, so take out pictures"
+            f"{path} is larger than {LARGEST_BYTES / 1e6:.0f} MB; no drawing of pieces needs that, "
+            "so take out pictures"
         )
     return data

@@ -4,26 +4,18 @@ import tomllib
 from collections.abc import Mapping as Table
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from pieces.drawing.limits import bytes_of
+from pieces.drawing.labels import Role
+from pieces.drawing.limits import bytes_of, naming
 from pieces.errors import DrawingError, LengthError
 from pieces.lengths import parse_length_mm
 from pieces.pattern_sheet import one_line
 
-_Role = Literal[
-    "outline",
-    "grainline",
-    "fold",
-    "notch",
-    "drill hole",
-    "match point",
-    "line",
-    "sew line",
-    "ignore",
-]
+_Role = Annotated[Role, Field(strict=False)]
+"""A role by its word: in a strict table only a member would be taken."""
 
 
 class _Table(BaseModel):
@@ -54,7 +46,7 @@ class DrawingTable(_Table):
 
 @dataclass(frozen=True)
 class Mapping:
-    """What a mapping file says.
+    """What a mapping file says; without arguments nothing.
 
     Parameters
     ----------
@@ -69,11 +61,6 @@ class Mapping:
     sheet: Table[str, Any] = field(default_factory=dict)
 
 
-def no_mapping() -> Mapping:
-    """Return a mapping that says nothing."""
-    return Mapping()
-
-
 def read_mapping(path: Path | str) -> Mapping:
     """Read a mapping file.
 
@@ -84,12 +71,10 @@ def read_mapping(path: Path | str) -> Mapping:
     """
     path = Path(path)
     try:
-        return parse_mapping(bytes_of(path).decode("utf-8-sig"))
+        with naming(path):
+            return parse_mapping(bytes_of(path).decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise DrawingError(f"{path} is not UTF-8 text; save it as UTF-8 in the editor") from None
-    except DrawingError as error:
-        told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
 
 
 def parse_mapping(text: str) -> Mapping:

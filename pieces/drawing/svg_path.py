@@ -144,7 +144,7 @@ class _Pen:
 
     def _cubic(self, points: FloatArray) -> None:
         control = apply(self._matrix, np.array([self._at, *points]))
-        self._run(flatten_cubic(control, tolerance_mm=TOLERANCE_MM), points[2])
+        self._run(flatten_cubic(control), points[2])
         self._control = points[1]
 
     def _smooth_cubic(self, points: FloatArray) -> None:
@@ -152,7 +152,7 @@ class _Pen:
 
     def _quadratic(self, points: FloatArray) -> None:
         control = apply(self._matrix, np.array([self._at, *points]))
-        self._run(flatten_quadratic(control, tolerance_mm=TOLERANCE_MM), points[1])
+        self._run(flatten_quadratic(control), points[1])
         self._control = points[0]
 
     def _smooth_quadratic(self, points: FloatArray) -> None:
@@ -240,5 +240,5 @@ def _steps(radius_mm: float, around: float) -> int:
     step = 4.0 * math.asin(math.sqrt(min(TOLERANCE_MM / max(radius_mm, 1e-12), 1.0) / 2.0))
     step = min(step, math.pi / 4.0)
     if not around / step <= _MOST_STEPS:
-        raise DrawingError("an arc would need more than 100,000 points; check the units")
+        raise DrawingError(f"an arc would need more than {_MOST_STEPS:,} points; check the units")
     return max(1, math.ceil(around / step - 1e-9))

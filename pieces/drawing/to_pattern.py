@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from pieces.drawing.drawing import Drawing, Fact, first, parted
-from pieces.drawing.mapping_file import Mapping, no_mapping
+from pieces.drawing.mapping_file import Mapping
 from pieces.errors import DrawingError
 from pieces.pattern import Pattern
 from pieces.pattern_file import pattern_of_tables
@@ -36,7 +36,7 @@ def pattern_of(
     PiecesError
         If the drawing or the mapping contradicts itself.
     """
-    sheet = dict((mapping or no_mapping()).sheet)
+    sheet = dict((mapping or Mapping()).sheet)
     notes = list(drawing.notes)
     sizes = _sizes(drawing, sheet)
     more = sheet.pop("pieces", {})

@@ -4,7 +4,6 @@ Which sheet a quadrilateral can be is judged through a camera with square pixels
 the middle of the photograph (Zhang & He 2007, "Whiteboard scanning and image enhancement").
 """
 
-import itertools
 import math
 from dataclasses import dataclass
 
@@ -97,9 +96,9 @@ def _nothing(whole: list[FloatArray], sheet: Sheet, photo: Photo, *, is_cut_off:
 def _refuse_other(found: _Quad, sheet: Sheet, photo: Photo) -> None:
     """Refuse a sheet that is more like another of those known by name."""
     for name, sides in SHEETS_MM.items():
-        other = _best(found.corners_px, Sheet(name, *sides), photo)
         if math.isclose(sides[1] / sides[0], sheet.long_mm / sheet.short_mm, rel_tol=0.01):
             continue
+        other = _best(found.corners_px, Sheet(name, *sides), photo)
         if other.cost + _OTHER < found.cost:
             raise PhotoError(
                 f"the sheet has the proportions of {name} and not of {sheet.name}; say --sheet "
@@ -158,7 +157,7 @@ def _fine(photo: Photo, corners: FloatArray) -> FloatArray | None:
     lines = []
     for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
         along = (end - start) / np.linalg.norm(end - start)
-        out = np.array([along[1], -along[0]]) * -1.0
+        out = np.array([-along[1], along[0]])
         shares = np.linspace(0.08, 0.92, 80)[:, None]
         points = start + shares * (end - start)
         reach = max(6.0, 0.02 * float(np.linalg.norm(end - start)))
@@ -196,7 +195,7 @@ def _cost(corners_px: FloatArray, sheet: Sheet, photo: Photo) -> float:
     wanted = _FOCAL_SHARE if told is None else told / diagonal
     loose = 0.3 if told is None else 0.06
     least = math.inf
-    for step in itertools.chain(np.linspace(-2.5, 2.5, 51)):
+    for step in np.linspace(-2.5, 2.5, 51):
         focal = wanted * math.exp(loose * step)
         right, up = (lens[:, i] / (focal, focal, 1.0) for i in (0, 1))
         long, short = float(np.linalg.norm(up)), float(np.linalg.norm(right))

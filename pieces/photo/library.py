@@ -5,6 +5,9 @@ from typing import Any
 
 from pieces.errors import PhotoError
 
+INSTALL = 'pip install "cloth-nesting[photo]"'
+"""What a person types to have it."""
+
 
 def opencv() -> Any:
     """Return the module ``cv2``.
@@ -17,9 +20,7 @@ def opencv() -> Any:
     try:
         import cv2  # noqa: PLC0415 - an extra, and slow to load
     except ImportError as error:
-        raise PhotoError(
-            'photographs need OpenCV; install it with: pip install "cloth-nesting[photo]"'
-        ) from error
+        raise PhotoError(f"photographs need OpenCV; install it with: {INSTALL}") from error
     return cv2
 
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from pieces.photo.library import opencv
 from pieces.photo.reading import Photo
-from pieces.photo.sheets import MARKS_ON_PAGE, PAGES, mark_corners_mm
+from pieces.photo.sheets import MARK_CELLS, MARKS_ON_PAGE, PAGES, mark_corners_mm
 from pieces.polygon import FloatArray
 
 LEAST_MARK_PX = 24.0
@@ -44,7 +44,7 @@ def mark_cells(page: int, place: int) -> npt.NDArray[np.bool_]:
     """Return the black cells of a mark, shape (7, 7), top row first."""
     cv = opencv()
     number = MARKS_ON_PAGE * page + place
-    cells = cv.aruco.generateImageMarker(_dictionary(), number, 7)
+    cells = cv.aruco.generateImageMarker(_dictionary(), number, MARK_CELLS)
     black: npt.NDArray[np.bool_] = np.asarray(cells) == 0
     return black
 

@@ -77,7 +77,9 @@ def parse_photo(data: bytes) -> Photo:
         If it is no JPEG or PNG, damaged, or too large or too small to use.
     """
     if len(data) > LARGEST_BYTES:
-        raise PhotoError("the photograph is larger than 60 MB; save it as JPEG")
+        raise PhotoError(
+            f"the photograph is larger than {LARGEST_BYTES / 1e6:.0f} MB; save it as JPEG"
+        )
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # odd metadata, and sizes that are refused below
         try:
@@ -89,9 +91,9 @@ def parse_photo(data: bytes) -> Photo:
         _refuse_size(*image.size)
         try:
             focal_px = _focal_px(image)
-            upright = ImageOps.exif_transpose(image)
-            pixels = np.asarray(upright.convert("RGB"), dtype=np.uint8)
-            grey = np.asarray(upright.convert("RGB").convert("L"), dtype=np.uint8)
+            coloured = ImageOps.exif_transpose(image).convert("RGB")
+            pixels = np.asarray(coloured, dtype=np.uint8)
+            grey = np.asarray(coloured.convert("L"), dtype=np.uint8)
         except Exception as error:  # a damaged body, likewise
             raise PhotoError("the photograph is damaged; copy it from the phone anew") from error
     return Photo(pixels, grey, focal_px)

@@ -7,18 +7,11 @@ from types import MappingProxyType
 import numpy as np
 
 from pieces.errors import LengthError, PhotoError
-from pieces.lengths import MM_PER_INCH, parse_length_mm
+from pieces.lengths import parse_length_mm
+from pieces.paper_sizes import PAPER_SIZES_MM
 from pieces.polygon import FloatArray
 
-SHEETS_MM = MappingProxyType(
-    {
-        # A sizes from ISO 216; Letter is size A of ANSI/ASME Y14.1
-        "a4": (210.0, 297.0),
-        "letter": (8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH),
-        "a3": (297.0, 420.0),
-        "a5": (148.0, 210.0),
-    }
-)
+SHEETS_MM = MappingProxyType({name: PAPER_SIZES_MM[name] for name in ("a4", "letter", "a3", "a5")})
 """Shorter and longer side of the sheets known by name, mm."""
 
 MARK_MM = 45.0
@@ -28,7 +21,7 @@ MARKS_WIDE_MM, MARKS_HIGH_MM = 180.0, 240.0
 """The box of the four marks on a page: it fits A4 and Letter, so that the paper plays no part."""
 PAGES = 6
 MARKS_ON_PAGE = 4
-LARGEST_PAGE_MM = (8.5 * MM_PER_INCH, 297.0)
+LARGEST_PAGE_MM = (PAPER_SIZES_MM["letter"][0], PAPER_SIZES_MM["a4"][1])
 
 
 @dataclass(frozen=True)

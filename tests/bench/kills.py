@@ -25,6 +25,7 @@ sys.path.insert(0, str(ROOT))
 from nesting.checks import check_marker
 from nesting.marker_file import read_marker
 from pieces.finding import Severity
+from tests.processes import of_session
 
 KNAPSACK = ("demo/knapsack.toml", "--cloth", "shell")
 COMMANDS = {
@@ -96,15 +97,6 @@ def faults(folder: Path) -> list[str]:
     return found
 
 
-def left_of(session: int) -> list[int]:
-    """Return the processes of a session that still run."""
-    told = subprocess.run(
-        ["ps", "-A", "-o", "pid=,sess=,stat="], capture_output=True, text=True, check=True
-    )
-    rows = [line.split() for line in told.stdout.splitlines()]
-    return [int(pid) for pid, sess, state in rows if int(sess) == session and state[0] != "Z"]
-
-
 def killed(name: str, folder: Path, after_s: float) -> list[str]:
     """Kill a command after some time and return the faults left behind."""
     command = begun(name, folder)
@@ -112,7 +104,7 @@ def killed(name: str, folder: Path, after_s: float) -> list[str]:
     os.kill(command.pid, signal.SIGKILL)
     command.wait()
     until = time.monotonic() + 20.0
-    while (left := left_of(command.pid)) and time.monotonic() < until:
+    while (left := of_session(command.pid)) and time.monotonic() < until:
         time.sleep(0.05)
     return [*faults(folder), *(f"process {pid} stays" for pid in left)]
 

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.barriers import barriers
 
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 900}
 WAIT_MS = 120_000
@@ -29,12 +30,6 @@ def laid(page: Page, address: str, query: str = KNAPSACK) -> None:
     page.get_by_role("button", name="Stop here").click(timeout=WAIT_MS)
     expect(page.locator("#state")).to_contain_text("Searched for", timeout=WAIT_MS)
     expect(page.locator(".view .drawn")).to_be_visible(timeout=WAIT_MS)
-
-
-def is_serious(page: Page) -> list[str]:
-    """Return what axe finds that shuts people out."""
-    found = Axe().run(page).response["violations"]
-    return [f"{one['id']}: {one['help']}" for one in found if one["impact"] != "minor"]
 
 
 def test_the_language_switch_keeps_what_was_typed(page: Page, address: str) -> None:
@@ -134,7 +129,7 @@ def test_a_class_is_ordered_by_keyboard_alone(page: Page, address: str) -> None:
     expect(page.locator(".ask strong")).to_be_visible(timeout=WAIT_MS)
     expect(page.get_by_role("rowheader", name="Ben")).to_be_visible()
     expect(page.locator(".view .drawn")).to_be_visible(timeout=WAIT_MS)
-    assert is_serious(page) == []
+    assert barriers(page) == []
 
 
 def test_a_drawing_is_handed_in_put_right_and_laid(page: Page, address: str) -> None:
@@ -162,7 +157,7 @@ def test_a_photograph_is_handed_in_by_a_phone_and_named(browser: Browser, addres
     page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
     page.goto(address)
     page.get_by_role("link", name="Photograph paper pieces").click()
-    assert is_serious(page) == []
+    assert barriers(page) == []
     page.get_by_label("Photographs (.jpg, .png)").set_input_files(DEMO / "paper_pieces.jpg")
     page.get_by_role("button", name="Find the pieces").click(timeout=WAIT_MS)
 
@@ -175,7 +170,7 @@ def test_a_photograph_is_handed_in_by_a_phone_and_named(browser: Browser, addres
     page.get_by_role("button", name="Put right").first.click()
     expect(page.locator("#piece-0 h2")).to_have_text("Front")
     expect(picture).to_be_visible()
-    assert is_serious(page) == []
+    assert barriers(page) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     page.close()
 
@@ -199,6 +194,6 @@ def test_axe_is_content_with_a_drawn_marker(
     page.get_by_role("button", name="What does nap cost me?").click()
     expect(page.locator("#what-if .what")).to_be_visible(timeout=WAIT_MS)
 
-    assert is_serious(page) == []
+    assert barriers(page) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
     context.close()

@@ -2,30 +2,14 @@
 
 from dataclasses import replace
 
-import numpy as np
 import pytest
 
 from nesting.advice import advice
 from nesting.bolt import Bolt
 from nesting.compare import CompareRow
-from nesting.cut_list import Selection
-from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
-from pieces.grainline import Grainline
+from nesting.lay import LayRequest, LayResult, lay_pieces
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, parse_price
-from pieces.pattern import ClothNeed, Pattern, View
-from pieces.piece import Cut, Piece, PieceShape
-
-SQUARE = PieceShape(
-    outline_mm=np.array([(0, 0), (100, 0), (100, 100), (0, 100)], float),
-    grainline=Grainline((10.0, 50.0), (90.0, 50.0)),
-)
-PATTERN = Pattern(
-    name="Patch",
-    sizes=("M",),
-    pieces=(Piece(name="patch", title="Patch", cuts=(Cut("shell", 1),), shapes={"M": SQUARE}),),
-    views=(View("A", ("patch",)),),
-    cloths=(ClothNeed("shell"),),
-)
+from tests.small_patterns import box, piece, request
 
 
 @pytest.fixture(scope="module")
@@ -35,13 +19,8 @@ def any_result() -> LayResult:
 
 
 def _request(bolt: Bolt) -> LayRequest:
-    return LayRequest(
-        pattern=PATTERN,
-        selections=(Selection("A", "M"),),
-        cloth="shell",
-        bolt=bolt,
-        search=SearchOptions("quick", None, 1, 1),
-    )
+    patch = request(piece("patch", box(100, 100)), width_mm=bolt.width_mm)
+    return replace(patch, bolt=bolt)
 
 
 def _row(

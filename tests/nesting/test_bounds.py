@@ -12,7 +12,7 @@ from nesting.lay import LayRequest, lay_pieces
 from nesting.spread import Spread
 from pieces.polygon import FloatArray, area_mm2
 from tests.gallery import GALLERY, circle, circle_area_mm2
-from tests.small_patterns import TRIANGLE, box, piece, request
+from tests.small_patterns import TRIANGLE, box, piece, request, shape
 from tests.strategies import star_outlines
 
 SHARES = st.lists(st.integers(1, 60), min_size=1, max_size=12)
@@ -37,15 +37,18 @@ def test_the_functions_never_fall(parts: int, shares: list[float]) -> None:
     assert (np.diff(only_wide(rising, least=1.0 / parts)) >= 0).all()
 
 
+def under_chords(found: tuple[FloatArray, FloatArray]) -> float:
+    """Return the area that slabs and the chords at their ends enclose, trapezium by trapezium."""
+    slabs, ends = found
+    return float((ends.mean(axis=1) * (slabs[:, 1] - slabs[:, 0])).sum())
+
+
 @pytest.mark.parametrize("shown", GALLERY, ids=lambda shown: shown.name)
 def test_chords_add_up_to_the_area(shown: object) -> None:
     """The area is the integral of the chord: trapezium by trapezium."""
     outline: FloatArray = shown.outline  # type: ignore[attr-defined]
 
-    slabs, ends = chords(outline)
-
-    area = float((ends.mean(axis=1) * (slabs[:, 1] - slabs[:, 0])).sum())
-    assert area == pytest.approx(area_mm2(outline), rel=1e-9)
+    assert under_chords(chords(outline)) == pytest.approx(area_mm2(outline), rel=1e-9)
 
 
 def test_many_vertices_take_little_memory() -> None:
@@ -53,13 +56,12 @@ def test_many_vertices_take_little_memory() -> None:
     outline = circle(100.0, 3000)
     tracemalloc.start()
     try:
-        slabs, ends = chords(outline)
+        found = chords(outline)
         _, most_bytes = tracemalloc.get_traced_memory()
     finally:
         tracemalloc.stop()
 
-    area = float((ends.mean(axis=1) * (slabs[:, 1] - slabs[:, 0])).sum())
-    assert area == pytest.approx(circle_area_mm2(100.0, 3000), rel=1e-9)
+    assert under_chords(found) == pytest.approx(circle_area_mm2(100.0, 3000), rel=1e-9)
     assert most_bytes < 100e6
 
 
@@ -107,8 +109,6 @@ def test_no_marker_is_shorter_than_its_bound(
 ) -> None:
     """Random garments on cloth spread in every way: bound <= length, and no findings."""
     assume(not (nap and spread is Spread.CROSSWISE))  # refused: the nap of the layers disagrees
-    from tests.small_patterns import shape
-
     drawn = tuple(
         piece(f"p{number}", shape([tuple(point) for point in outline]), count=count)
         for number, (outline, count) in enumerate(zip(outlines, counts, strict=False))

@@ -3,9 +3,12 @@
 import csv
 import io
 
+import numpy as np
 import pytest
 
 from nesting.by_tape import HEADER, tape_csv, tape_rows
+from nesting.placement import lying_shape
+from nesting.spread import Spread
 from tests.nesting.draw.markers import waistcoat_marker
 
 
@@ -24,10 +27,16 @@ def test_every_placement_has_a_row_and_a_straight_grainline_one_distance() -> No
 
 def test_distances_begin_at_the_edge_of_the_cloth_and_not_of_what_is_used() -> None:
     """A selvage of 12.7 mm is counted: each distance is the placement's plus that."""
-    plain, edged = tape_rows(waistcoat_marker()), tape_rows(waistcoat_marker(selvage_mm=12.7))
+    marker = waistcoat_marker(selvage_mm=12.7)
 
-    assert min(row.tail_mm[1] for row in edged) >= 12.7
-    assert len(plain) == len(edged)
+    rows = tape_rows(marker)
+
+    arrows = [
+        lying_shape(marker.item_by_key[at.item], at, Spread.OPEN).grainline
+        for at in marker.placements
+    ]
+    tails_mm = sorted((arrow.tail_mm[0], arrow.tail_mm[1] + 12.7) for arrow in arrows)
+    assert np.array(sorted(row.tail_mm for row in rows)) == pytest.approx(np.array(tails_mm))
 
 
 def test_the_table_is_csv_in_inches() -> None:

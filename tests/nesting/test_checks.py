@@ -90,23 +90,20 @@ def test_a_piece_turned_by_seven_degrees_is_off_grain(napped: Marker) -> None:
     assert "7.00 degrees" in findings[0].sentence
 
 
+def turned_panel(at: Placement) -> Placement:
+    """Return the panel, 50 x 30 as it lies, turned by half a turn about its middle."""
+    return replace(at, turn_deg=at.turn_deg + 180.0, x_mm=at.x_mm + 50.0, y_mm=at.y_mm + 30.0)
+
+
 def test_a_piece_turned_half_round_on_napped_cloth_points_the_wrong_way(napped: Marker) -> None:
     """The box turned about its own middle covers the same cloth; only its direction is wrong."""
-
-    def turned(at: Placement) -> Placement:
-        return replace(at, turn_deg=at.turn_deg + 180.0, x_mm=at.x_mm + 50.0, y_mm=at.y_mm + 30.0)
-
-    assert codes(changed(napped, "panel M", turned)) == {"wrong-direction"}
+    assert codes(changed(napped, "panel M", turned_panel)) == {"wrong-direction"}
 
 
 def test_the_same_half_turn_is_lawful_on_plain_cloth(napped: Marker) -> None:
     """Without nap nothing is wrong with it."""
     plain = replace(napped, bolt=replace(napped.bolt, nap=False))
-
-    def turned(at: Placement) -> Placement:
-        return replace(at, turn_deg=at.turn_deg + 180.0, x_mm=at.x_mm + 50.0, y_mm=at.y_mm + 30.0)
-
-    assert codes(changed(plain, "panel M", turned)) == set()
+    assert codes(changed(plain, "panel M", turned_panel)) == set()
 
 
 def test_a_piece_left_out_is_missing_and_one_too_many_is_extra(napped: Marker) -> None:

@@ -9,13 +9,7 @@ from nesting.compare import compare_bolts
 from nesting.errors import LayError
 from nesting.lay import LayRequest
 from pieces.lengths import Price
-from tests.small_patterns import TRIANGLE, box, piece, request
-
-GARMENT = (
-    piece("front", TRIANGLE, count=4, pair=True),
-    piece("panel", box(35, 70), count=3),
-    piece("tab", box(13, 22), count=5),
-)
+from tests.small_patterns import GARMENT, box, piece, request
 
 
 def on(width_mm: float, nap: bool) -> LayRequest:

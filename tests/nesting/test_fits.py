@@ -13,7 +13,7 @@ from nesting.sharing import Sharer, Sharing
 from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from tests.nesting.small_charts import two_by_two
-from tests.small_patterns import ONE, QUICK, TRIANGLE, box, piece, request
+from tests.small_patterns import GARMENT, ONE, QUICK, TRIANGLE, box, piece, request
 
 
 def asked(lay: LayRequest, *lengths_mm: float) -> FitsAnswer:
@@ -28,13 +28,6 @@ def asked(lay: LayRequest, *lengths_mm: float) -> FitsAnswer:
 def ways(answer: FitsAnswer, code: WayCode) -> list[Way]:
     """Return the ways of one kind."""
     return [way for way in answer.ways if way.code is code]
-
-
-GARMENT = (
-    piece("front", TRIANGLE, count=4, pair=True),
-    piece("panel", box(35, 70), count=3),
-    piece("tab", box(13, 22), count=5),
-)
 
 
 def test_a_little_more_than_the_lay_takes_is_enough_and_a_little_less_is_not() -> None:

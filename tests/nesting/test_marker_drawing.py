@@ -6,33 +6,17 @@ import ezdxf
 import numpy as np
 import pytest
 
-from nesting.lay import lay_pieces
-from nesting.marker import Marker
 from nesting.marker_drawing import marker_drawing
 from nesting.placement import lying_shape
-from nesting.spread import Spread
 from pieces.dxf_file import format_dxf, parse_dxf
 from pieces.svg_file import format_svg, parse_svg
-from tests.small_patterns import TRIANGLE, box, piece, request
-
-
-@pytest.fixture(scope="module")
-def marker() -> Marker:
-    """Return a folded lay with a half piece, a pair and a single piece."""
-    return lay_pieces(
-        request(
-            piece("back", box(40, 100, on_fold=True)),
-            piece("front", TRIANGLE, count=2, pair=True),
-            piece("pocket", TRIANGLE),
-            width_mm=300.0,
-            spread=Spread.LENGTHWISE,
-        )
-    ).marker
+from tests.small_patterns import folded_lay
 
 
 @pytest.mark.parametrize("kind", ["svg", "dxf"])
-def test_placed_outlines_come_back(marker: Marker, kind: str) -> None:
+def test_placed_outlines_come_back(kind: str) -> None:
     """Within 0.01 mm, with grainline and fold edge, in the coordinates of the marker."""
+    marker = folded_lay()
     drawing = marker_drawing(marker)
     if kind == "svg":
         again = parse_svg(format_svg(drawing, keep_places=True).encode())
@@ -49,9 +33,9 @@ def test_placed_outlines_come_back(marker: Marker, kind: str) -> None:
         assert (read.shape.fold_edge_mm is None) == (true.fold_edge_mm is None)
 
 
-def test_the_drawing_of_a_marker_keeps_places_on_the_sheet(marker: Marker) -> None:
+def test_the_drawing_of_a_marker_keeps_places_on_the_sheet() -> None:
     """In the DXF nothing is moved when it is inserted, and the auditor finds nothing."""
-    document = ezdxf.read(io.StringIO(format_dxf(marker_drawing(marker), keep_places=True)))
+    document = ezdxf.read(io.StringIO(format_dxf(marker_drawing(folded_lay()), keep_places=True)))
 
     assert {tuple(insert.dxf.insert) for insert in document.modelspace().query("INSERT")} == {
         (0.0, 0.0, 0.0)

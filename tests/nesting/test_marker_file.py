@@ -12,28 +12,18 @@ import pytest
 from nesting.bolt import Bolt
 from nesting.errors import MarkerFileError
 from nesting.flaw import Flaw
-from nesting.lay import lay_pieces
 from nesting.marker import Marker
 from nesting.marker_file import format_marker, parse_marker, read_marker, write_marker
 from nesting.repeat import Axis, GivenUp, Repeat
-from nesting.spread import Spread
 from pieces.lengths import Price
 from pieces.marks import MatchWay
-from tests.small_patterns import TRIANGLE, box, piece, request
+from tests.small_patterns import folded_lay
 
 
 @pytest.fixture(scope="module")
 def marker() -> Marker:
     """Return a folded lay with a half piece, a pair and a single piece, on a priced bolt."""
-    laid = lay_pieces(
-        request(
-            piece("back", box(40, 100, on_fold=True)),
-            piece("front", TRIANGLE, count=2, pair=True),
-            piece("pocket", TRIANGLE),
-            width_mm=300.0,
-            spread=Spread.LENGTHWISE,
-        )
-    ).marker
+    laid = folded_lay()
     return replace(laid, bolt=replace(laid.bolt, price=Price("£", Decimal("12.50"), "yd")))
 
 

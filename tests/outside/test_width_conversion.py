@@ -86,7 +86,9 @@ def test_common_practice_for_garments_and_small_things() -> None:
     0.75 to 0.85, without a source); pieces that fit side by side on both take the same.
     """
     search = SearchOptions(effort="quick")
-    smock, knapsack = (read_pattern(DEMO / f"{name}.toml") for name in ("smock_shirt", "waistcoat"))
+    smock, waistcoat = (
+        read_pattern(DEMO / f"{name}.toml") for name in ("smock_shirt", "waistcoat")
+    )
 
     def length(pattern: object, cloth: str, inches: float) -> float:
         request = LayRequest(
@@ -102,5 +104,5 @@ def test_common_practice_for_garments_and_small_things() -> None:
 
     ratio = length(smock, "shell", 60) / length(smock, "shell", 45)
     assert 0.65 <= ratio <= 0.9
-    same = length(knapsack, "interfacing", 60) / length(knapsack, "interfacing", 45)
+    same = length(waistcoat, "interfacing", 60) / length(waistcoat, "interfacing", 45)
     assert same == pytest.approx(1.0, abs=1e-6)

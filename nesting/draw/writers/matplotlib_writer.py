@@ -21,6 +21,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text, walk
 from pieces.lengths import MM_PER_INCH
+from pieces.paper_sizes import PAPER_SIZES_MM
 
 PIXELS_PER_MM = 1.65
 LEAST_PIXELS, MOST_PIXELS = 1600, 3600
@@ -29,7 +30,7 @@ _COLOURS = 256
 _PNG_DPI = 144.0
 _POINTS_PER_INCH = 72.0
 PDF_SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 200, 500, 1000)
-_PDF_LONG_MM, _PDF_SHORT_MM = 420.0, 297.0
+_PDF_SHORT_MM, _PDF_LONG_MM = PAPER_SIZES_MM["a3"]
 _ALIGNED: dict[Anchor, Literal["left", "center", "right"]] = {
     Anchor.START: "left",
     Anchor.MIDDLE: "center",
@@ -144,8 +145,8 @@ class _Painter:
 
     def _dash(self, pen: Pen) -> tuple[float, tuple[float, ...] | None]:
         """Return the dash pattern in widths of the line, as matplotlib wants it."""
-        steps = tuple(step * self._scale for step in pen.dash_mm)
-        return 0.0, steps or None
+        width = pen.width_mm * self._scale
+        return 0.0, tuple(step * self._scale / width for step in pen.dash_mm) or None
 
     def _area(self, area: Area) -> Polygon:
         pen = area.pen
@@ -160,14 +161,11 @@ class _Painter:
         )
 
     def _lines(self, act: Lines) -> LineCollection:
-        width = act.pen.width_mm * self._scale
-        offset, steps = self._dash(act.pen)
-        scaled = None if steps is None else tuple(step / width for step in steps)
         return LineCollection(
             list(act.lines_mm),
             colors=act.pen.colour,
-            linewidths=width,
-            linestyles=[(offset, scaled)],
+            linewidths=act.pen.width_mm * self._scale,
+            linestyles=[self._dash(act.pen)],
             capstyle="butt",
             zorder=self._order(),
         )

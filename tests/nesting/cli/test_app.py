@@ -3,18 +3,20 @@
 import signal
 import subprocess
 import sys
-from pathlib import Path
+from typing import Any
 
 import pytest
+import typer
 
 from nesting import __version__
 from nesting.bolt import Bolt
-from nesting.cli.options import LayTyped
+from nesting.cli.app import app
 from nesting.cli.progress import watching
 from nesting.lay import LayProgress
 from tests.nesting.cli.conftest import QUICK, Nesting
 
 LAY = ("lay", "tote.toml", "--width", "1m", *QUICK)
+COMMANDS: dict[str, Any] = typer.main.get_command(app).commands  # type: ignore[attr-defined]
 
 
 def test_version(nesting: Nesting) -> None:
@@ -30,11 +32,11 @@ def test_help_lists_every_command(nesting: Nesting, typed: list[str]) -> None:
     answer = nesting(*typed)
 
     assert answer.code == 0
-    for command in ("lay", "compare", "check", "draw"):
+    for command in COMMANDS:
         assert f" {command} " in answer.out
 
 
-@pytest.mark.parametrize("command", ["lay", "compare", "check", "draw"])
+@pytest.mark.parametrize("command", COMMANDS)
 def test_each_command_has_help(nesting: Nesting, command: str) -> None:
     """Help answers 0 for each."""
     answer = nesting(command, "--help")
@@ -132,12 +134,10 @@ def test_the_first_run_says_why_it_is_slow(
     assert "note: no folder, so slow" in answer.err
 
 
-def test_every_option_has_help() -> None:
-    """No field of the options is left without words."""
-    from typing import get_type_hints
-
-    for name, hint in get_type_hints(LayTyped, include_extras=True).items():
-        assert hint.__metadata__[0].help, name
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_option_has_help(command: str) -> None:
+    """No option of any command is left without words."""
+    assert [one.name for one in COMMANDS[command].params if not one.help] == []
 
 
 def test_help_needs_no_heavy_library() -> None:
@@ -160,4 +160,3 @@ def test_python_m_nesting_is_the_same_command() -> None:
     )
 
     assert done.stdout == f"nesting {__version__}\n"
-    assert Path(sys.executable).exists()

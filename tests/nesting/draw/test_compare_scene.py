@@ -8,7 +8,7 @@ from nesting.draw.scene import Area, Text, walk
 from nesting.errors import DrawError
 from pieces.polygon import area_mm2
 from tests.nesting.draw.small_markers import BACK_MM2, folded_marker, open_marker, sixty_pieces
-from tests.nesting.draw.test_marker_scene import groups, outline, words
+from tests.nesting.drawn import groups, outline, words
 
 ENTRIES = (("open", open_marker(), 600.0), ("folded", folded_marker(), None))
 
@@ -63,6 +63,7 @@ def test_one_number_means_one_kind_of_piece_in_all_markers():
     """Numbers of small pieces go on from one marker to the next."""
     told = words(compare_scene([("a", sixty_pieces(), None), ("b", sixty_pieces(), None)]).acts)
     entries = [line.split(" = ") for line in told if " = " in line]
+    assert entries
     assert len({number for number, _ in entries}) == len(entries) == len({k for _, k in entries})
 
 

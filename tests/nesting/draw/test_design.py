@@ -14,7 +14,7 @@ from nesting.repeat import Repeat
 from nesting.spread import Spread
 from pieces.marks import MatchWay
 from tests.matched_patterns import boxed
-from tests.nesting.draw.test_marker_scene import cut_end_mm, cut_line_mm, groups, words
+from tests.nesting.drawn import cut_end_mm, cut_line_mm, groups, words
 from tests.nesting.test_match_checks import (
     front_and_back,
     laid,

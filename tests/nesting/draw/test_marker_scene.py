@@ -8,8 +8,8 @@ import shapely
 
 from nesting.bolt import Bolt
 from nesting.draw.marker_scene import marker_scene
-from nesting.draw.scene import Area, Arrow, Group, Lines, Scene, Text, walk
-from nesting.draw.style import CUT, SELVAGE
+from nesting.draw.scene import Area, Arrow, Group, Lines, Text, walk
+from nesting.draw.style import SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
 from nesting.languages import words_of
@@ -25,28 +25,7 @@ from tests.nesting.draw.small_markers import (
     open_marker,
     sixty_pieces,
 )
-from tests.nesting.drawn import groups, words
-
-
-def outline(piece: Group) -> np.ndarray:
-    """Return the outline of a drawn piece."""
-    first = piece.acts[0]
-    assert isinstance(first, Area)
-    return first.outline_mm
-
-
-def cut_end_mm(scene: Scene) -> float:
-    """Return the x of the cut end: where the sheet of cloth begins."""
-    cloth = groups(scene.acts, "cloth")[0]
-    sheet = next(act for act in cloth.acts if isinstance(act, Area))
-    return float(sheet.outline_mm[:, 0].min())
-
-
-def cut_line_mm(scene: Scene) -> float:
-    """Return the x of the line where the shop cuts."""
-    ends = groups(scene.acts, "ends")[0]
-    cut = next(a for a in ends.acts if isinstance(a, Lines) and a.pen.colour == CUT)
-    return float(cut.lines_mm[0][0, 0])
+from tests.nesting.drawn import cut_end_mm, cut_line_mm, groups, outline, words
 
 
 def test_every_piece_is_drawn_to_scale_where_it_lies():

@@ -13,13 +13,13 @@ from nesting.errors import DrawError
 from pieces.pattern_file import read_pattern
 from pieces.photo.marks import find_marks
 from pieces.photo.reading import Photo
-from pieces.photo.sheets import centred_box, mark_corners_mm
+from pieces.photo.sheets import PAGES, centred_box, mark_corners_mm
 from tests.datasets import CHECKOUT
 from tests.nesting.drawn import words
 
 
 def test_every_shape_is_drawn_with_its_measures() -> None:
-    """Nine pieces of the knapsack in three sizes: names, sizes, cut counts, arrows, folds."""
+    """Each piece of the waistcoat in each size: names, sizes, cut counts, arrows, folds."""
     pattern = read_pattern(CHECKOUT / "demo" / "waistcoat.toml")
     count = sum(len(piece.shapes) for piece in pattern.pieces)
 
@@ -48,6 +48,7 @@ def test_nothing_overlaps_and_nothing_leaves_the_picture() -> None:
             texts = [one.box_mm for _, one in walk(act.acts) if isinstance(one, Text)]
             tiles.append(shapely.union_all([shapely.Polygon(one) for one in (*areas, *texts)]))
 
+    assert len(tiles) > 1
     assert all(frame.covers(tile) for tile in tiles)
     for i, tile in enumerate(tiles):
         assert not any(tile.intersects(other) for other in tiles[:i])
@@ -56,7 +57,9 @@ def test_nothing_overlaps_and_nothing_leaves_the_picture() -> None:
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_the_printed_marks_are_those_that_are_looked_for(paper: str) -> None:
     """Each page, painted at 4 pixels per mm, is found again with its own number, in its place."""
-    for number, scene in enumerate(mark_pages(PAPERS[paper])):
+    scenes = mark_pages(PAPERS[paper])
+    assert len(scenes) == PAGES
+    for number, scene in enumerate(scenes):
         grey = _painted(scene)
 
         (page,) = find_marks(Photo(np.dstack([grey] * 3), grey), centred_box(215.9, 297.0))

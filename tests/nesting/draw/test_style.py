@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from nesting.draw.style import fills, hatching
+from nesting.draw.style import INK, fills, hatching
 from tests.gallery import SQUARE
 
 
@@ -21,7 +21,7 @@ def test_fills_are_pale_enough_for_ink():
         linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
         return float(np.dot(linear, (0.2126, 0.7152, 0.0722)))
 
-    ink = luminance("#2A2522")
+    ink = luminance(INK)
     for fill in fills(str(number) for number in range(14)).values():
         assert (luminance(fill) + 0.05) / (ink + 0.05) >= 4.5
 

@@ -1,18 +1,15 @@
 """Visitors of a page served for real: those who leave, and many at once."""
 
-import socket
 import threading
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import httpx2
 import pytest
-import uvicorn
 from starlette.applications import Starlette
 
-from nesting.engine import warm_up
 from nesting.web import make_app
+from tests import serving
 
 DEMO = Path(__file__).parents[3] / "demo"
 CLOAK = "pattern=cloak&view=A&size=M&cloth=shell&width=45in"
@@ -21,19 +18,9 @@ CLOAK = "pattern=cloak&view=A&size=M&cloth=shell&width=45in"
 @pytest.fixture(scope="module")
 def served() -> Iterator[tuple[Starlette, str]]:
     """Return an application with the invented demo patterns, and the address of its page."""
-    warm_up()
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
     app = make_app(DEMO)
-    server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning", ws="none"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    while not server.started:
-        time.sleep(0.02)
-    yield app, f"http://127.0.0.1:{port}"
-    server.should_exit = True
-    thread.join(30)
+    with serving.served(app) as address:
+        yield app, address
 
 
 def test_a_job_ends_when_its_visitor_leaves(served: tuple[Starlette, str]) -> None:
