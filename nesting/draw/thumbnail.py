@@ -61,8 +61,8 @@ def thumbnail_size_mm(marker: Marker, wide_mm: float, high_mm: float) -> tuple[f
     """
     frame = ClothFrame(marker)
     cloth_high = frame.top_mm - frame.bottom_mm
-    share = min(wide_mm / frame.shop_mm, high_mm / cloth_high)
-    return frame.shop_mm * share, cloth_high * share
+    share = min(wide_mm / frame.cut_mm, high_mm / cloth_high)
+    return frame.cut_mm * share, cloth_high * share
 
 
 def thumbnail(marker: Marker, wide_mm: float, high_mm: float, *, type_mm: float) -> Thumbnail:
@@ -84,7 +84,7 @@ def thumbnail(marker: Marker, wide_mm: float, high_mm: float, *, type_mm: float)
     """
     frame = ClothFrame(marker)
     width, height = thumbnail_size_mm(marker, wide_mm, high_mm)
-    share = width / frame.shop_mm
+    share = width / frame.cut_mm
     numbers: dict[str, str] = {}
     acts = [*_cloth(frame, share), *_pieces(frame, share, type_mm, numbers), *_cut(frame, share)]
     return Thumbnail(tuple(acts), width, height, numbers)
@@ -97,7 +97,7 @@ def _box(x0: float, y0: float, x1: float, y1: float, *, frame: ClothFrame) -> Fl
 def _cloth(frame: ClothFrame, share: float) -> list[Act]:
     """Return the cloth of each stretch with its selvages, and what is left over at the end."""
     acts: list[Act] = []
-    selvage = frame.marker.bolt.selvage_mm
+    selvage = frame.selvage_mm
     for stretch, start, end in frame.runs():
         low, high = frame.low_mm(stretch), frame.high_mm(stretch)
         folded = stretch.spread in HALVED_ACROSS

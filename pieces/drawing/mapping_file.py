@@ -83,7 +83,7 @@ def parse_mapping(text: str) -> Mapping:
     Raises
     ------
     DrawingError
-        If it is no TOML, or its table ``[drawing]`` is not right.
+        If it is no TOML, or its table ``[drawing]`` is not right, its unit among them.
     """
     try:
         tables = tomllib.loads(text)
@@ -95,8 +95,10 @@ def parse_mapping(text: str) -> Mapping:
         fault = error.errors(include_url=False)[0]
         place = ".".join(str(key) for key in ("drawing", *fault["loc"]))
         raise DrawingError(one_line(f"mapping [{place}]: {fault['msg'].lower()}")) from error
-    if drawing.unit is not None:
-        unit_mm(drawing.unit)
+    try:
+        _ = drawing.unit_mm
+    except LengthError as error:
+        raise DrawingError(f"mapping [drawing.unit]: {error}") from error
     return Mapping(drawing, tables)
 
 

@@ -7,6 +7,7 @@ import pytest
 import shapely
 
 from nesting.draw.scene import Area, Arrow, Group, Lines, Pen, Text, line, scaled, walk
+from nesting.draw.style import SELVAGE
 from nesting.draw.thumbnail import Thumbnail, thumbnail, thumbnail_size_mm
 from nesting.errors import EmptyMarkerError
 from nesting.marker import Marker
@@ -45,6 +46,19 @@ def test_pieces_are_to_scale() -> None:
 def test_the_lower_side_of_the_box_decides() -> None:
     """Cloth of 700 x 1,000 in a box of 300 x 50 is 35 x 50."""
     assert thumbnail_size_mm(open_marker(), 300.0, 50.0) == pytest.approx((35.0, 50.0))
+
+
+def test_cloth_that_shrinks_is_shown_washed() -> None:
+    """The cloth fills the picture to its right side, and selvages shrink as the cloth does."""
+    plain = open_marker()
+    bolt = replace(plain.bolt, selvage_mm=20.0, shrink_along=0.1, shrink_across=0.05)
+    small = thumbnail(replace(plain, bolt=bolt), 70.0, 500.0, type_mm=1.7)
+    areas = [act for _, act in walk(small.acts) if isinstance(act, Area)]
+    across = [np.ptp(act.outline_mm[:, 1]) for act in areas if act.fill == SELVAGE]
+    usable_mm = bolt.usable_width_mm
+
+    assert max(act.outline_mm[:, 0].max() for act in areas) == pytest.approx(small.width_mm)
+    assert across == pytest.approx([small.height_mm * 19.0 / (usable_mm + 38.0)] * 2)
 
 
 @pytest.mark.parametrize("marker", [open_marker(), folded_marker(), sixty_pieces()])

@@ -201,8 +201,8 @@ def test_a_map_tells_what_a_drawing_does_not() -> None:
     ],
 )
 def test_a_wrong_map_is_refused(mapping: str) -> None:
-    """With one sentence."""
-    with pytest.raises(PiecesError):
+    """With one sentence, which says that it is the mapping."""
+    with pytest.raises(DrawingError, match="mapping"):
         parse_mapping(mapping)
 
 
