@@ -11,7 +11,7 @@ from matplotlib.patches import Circle, Polygon
 
 from pieces.drawing.mapping_file import parse_mapping
 from pieces.drawing.to_pattern import pattern_of
-from pieces.errors import DrawingError, PiecesError
+from pieces.errors import DrawingError
 from pieces.pattern_file import read_pattern
 from pieces.polygon import area_mm2
 from pieces.svg_file import parse_svg, read_svg
