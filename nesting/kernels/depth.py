@@ -4,7 +4,7 @@ The depth of an overlap is the shortest shift that ends it: the distance from th
 place to the boundary of the no-fit polygon, if the place lies inside. Over the box of each no-fit
 polygon lies a grid. With d the distance from a cell's centre to the boundary and h half the cell's
 diagonal, the edge nearest to any point of the cell is within d + 2h of the centre, so a cell lists
-those edges alone: one to three on average. A cell whose centre is outside and farther than h from
+those edges alone: a small part of them all. A cell whose centre is outside and farther than h from
 the boundary is free altogether.
 """
 
