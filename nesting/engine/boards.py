@@ -6,6 +6,7 @@ from nesting.engine.laid import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from nesting.kernels.place_cost import MOST_LINES, Board
+from nesting.kernels.register import BUCKETS, WORD, Register
 from nesting.kernels.separate import lay_down, total_overlap
 from pieces.polygon import FloatArray
 
@@ -30,17 +31,22 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
     numbers = np.concatenate((prepared.copies, np.zeros(len(prepared.obstacle_shapes), np.int64)))
     n = len(numbers)
     scales = prepared.overlap_scales[np.ix_(numbers, numbers)]
-    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((6, n)))
+    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((n, 4)))
     problem = (
         prepared.copies.astype(np.int64),
         prepared.pose_starts,
         np.hstack((prepared.pose_rows, prepared.combs(phases))),
         prepared.sizes,
         scales,
-        float(prepared.sizes[:, 0].max()),
     )
     pairs = (np.zeros((n, n)), scales.copy())
-    return layout, problem, pairs, prepared.grids.arrays, np.zeros((n + MOST_LINES, 4))
+    room = np.zeros((n + MOST_LINES, 4))
+    return layout, problem, pairs, prepared.grids.arrays, room, new_register(n)
+
+
+def new_register(copies: int) -> Register:
+    """Return a register of so many boxes in which none is marked yet."""
+    return np.zeros((4, BUCKETS, -(-copies // WORD)), np.uint64), np.ones(2)
 
 
 def with_obstacles(

@@ -40,14 +40,14 @@ def touching_lines(copy: int, shape: int, x: float, y: float, seen: Seen, lines:
     A line is nx, ny, offset and weight: the copy is clear of the neighbour where nx x + ny y is
     at least the offset.
     """
-    sizes, reach, lying, weights, edges, frames, cells, _, met = seen
+    sizes, sides, shapes, weights, edges, frames, cells, _, met, _ = seen
     box = (x, y, x + sizes[shape, 0], y + sizes[shape, 1])
     count = 0
-    for k in range(meeting(copy, box, reach, lying, met)):
-        rank = int(met[k, 0])
-        fixed = int(lying[4, rank])
+    for k in range(meeting(copy, box, seen)):
+        other = int(met[k, 0])
+        fixed = shapes[other]
         flip = frames[fixed, shape, 9]
-        dx, dy = flip * (x - lying[0, rank]), flip * (y - lying[1, rank])
+        dx, dy = flip * (x - sides[other, 0]), flip * (y - sides[other, 1])
         cell = cell_at(frames, fixed, shape, dx, dy)
         if cells[cell, 0] == FREE or count == MOST_LINES - SIDES:
             continue
@@ -56,8 +56,8 @@ def touching_lines(copy: int, shape: int, x: float, y: float, seen: Seen, lines:
         nx, ny = edges[edge, 3] * size, -edges[edge, 2] * size
         offset = nx * edges[edge, 0] + ny * edges[edge, 1] + CLEARANCE
         lines[count, 0], lines[count, 1] = flip * nx, flip * ny
-        lines[count, 2] = offset + flip * (nx * lying[0, rank] + ny * lying[1, rank])
-        lines[count, 3] = weights[copy, int(lying[5, rank])]
+        lines[count, 2] = offset + flip * (nx * sides[other, 0] + ny * sides[other, 1])
+        lines[count, 3] = weights[copy, other]
         count += 1
     return count
 

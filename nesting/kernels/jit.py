@@ -19,10 +19,12 @@ Result = TypeVar("Result")
 
 _KERNELS: list[Any] = []
 _FOR_SEPARATION = {
+    "nesting.kernels.choose",
     "nesting.kernels.corners",
     "nesting.kernels.depth",
     "nesting.kernels.near_pairs",
     "nesting.kernels.place_cost",
+    "nesting.kernels.register",
     "nesting.kernels.separate",
 }
 

@@ -8,58 +8,58 @@ All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 from nesting.kernels.bottom_left import TOUCH
 from nesting.kernels.depth import FREE, Grids, Small, cell_at, depth_in_cell
 from nesting.kernels.jit import FloatArray, IntArray, inlined
+from nesting.kernels.register import NONE, ONE, WORD, Register, bucket, lowest_bit
 
-# shapes (n,) and places (n, 2) of the copies, and what lies there from left to right (6, n): left,
-# low, right and high sides of each box, its shape and its copy
+# shapes (n,) and places (n, 2) of the copies, and the sides of their boxes (n, 4): left, low, right
+# and high
 Layout = tuple[IntArray, FloatArray, FloatArray]
 # item of each copy that may move (m,), pose_starts (items + 1,), poses (p, 7): shape, lowest y,
-# highest y, combs along and across; sizes (s, 2), scales of pairs of copies (n, n), greatest extent
-# of any shape along x. The copies from m on lie still.
-Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray, float]
+# highest y, combs along and across; sizes (s, 2), scales of pairs of copies (n, n). The copies from
+# m on lie still.
+Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray]
 # depths (n, n) of every pair, and weights (n, n) of at least its scale
 Pairs = tuple[FloatArray, FloatArray]
 MOST_LINES = 10
-# (n + MOST_LINES, 4): for the copies met at one place rank or cell, x and y in the grid, factor;
-# in the last rows the lines of its corners
+# (n + MOST_LINES, 4): for the copies met at one place its number or cell, x and y in the grid,
+# factor; in the last rows the lines of its corners
 Room = FloatArray
-Board = tuple[Layout, Problem, Pairs, Grids, Room]
-# sizes, greatest extent, what lies there, weights, four arrays of the grids, and room
+Board = tuple[Layout, Problem, Pairs, Grids, Room, Register]
+# sizes, sides of boxes, shapes, weights, four arrays of the grids, room and register
 Seen = tuple[
-    FloatArray, float, FloatArray, FloatArray, FloatArray, FloatArray, Small, Small, FloatArray
+    FloatArray,
+    FloatArray,
+    IntArray,
+    FloatArray,
+    FloatArray,
+    FloatArray,
+    Small,
+    Small,
+    FloatArray,
+    Register,
 ]
 
 
 @inlined
-def first_from(values: FloatArray, limit: float) -> int:
-    """Return the index of the first of the rising ``values`` that is at least ``limit``."""
-    low, high = 0, len(values)
-    while low < high:
-        middle = (low + high) // 2
-        if values[middle] >= limit:
-            high = middle
-        else:
-            low = middle + 1
-    return low
+def meeting(copy: int, box: tuple[float, float, float, float], seen: Seen) -> int:
+    """Write the copies whose boxes overlap ``box`` to the room; return how many.
 
-
-@inlined
-def meeting(
-    copy: int,
-    box: tuple[float, float, float, float],
-    reach: float,
-    lying: FloatArray,
-    met: FloatArray,
-) -> int:
-    """Write the ranks of the copies whose boxes overlap ``box`` to ``met``; return how many.
-
-    Each rank is written and kept if it is one: a branch here, or an early end, which the machine
-    cannot foresee, takes longer than all the rest.
+    Each candidate is written, and kept if its box overlaps: a branch here, which the machine cannot
+    foresee, takes longer than all the rest.
     """
+    sides, met, (marks, per_bucket) = seen[1], seen[8], seen[9]
+    left, low = bucket(box[0], per_bucket[0]), bucket(box[1], per_bucket[1])
+    right, high = bucket(box[2], per_bucket[0]), bucket(box[3], per_bucket[1])
     found = 0
-    for rank in range(first_from(lying[0], box[0] - reach), first_from(lying[0], box[2])):
-        met[found, 0] = rank
-        across = (box[1] < lying[3, rank]) & (box[3] > lying[1, rank])
-        found += int((box[0] < lying[2, rank]) & across & (lying[5, rank] != copy))
+    for word in range(marks.shape[2]):
+        near = marks[0, right, word] & marks[2, left, word]
+        near &= marks[1, high, word] & marks[3, low, word]
+        while near != NONE:
+            other = WORD * word + lowest_bit(near)
+            near &= near - ONE
+            met[found, 0] = other
+            along = (box[0] < sides[other, 2]) & (box[2] > sides[other, 0])
+            across = (box[1] < sides[other, 3]) & (box[3] > sides[other, 1])
+            found += int(along & across & (other != copy))
     return found
 
 
@@ -69,9 +69,10 @@ def looked_at(board: Board) -> Seen:
 
     Taken out of the board once for many places: to take it out for each costs as much as its sum.
     """
-    _, _, lying = board[0]
+    shapes, _, sides = board[0]
     edges, _, frames, cells, lists = board[3]
-    return board[1][3], board[1][5], lying, board[2][1], edges, frames, cells, lists, board[4]
+    weights, room, register = board[2][1], board[4], board[5]
+    return board[1][3], sides, shapes, weights, edges, frames, cells, lists, room, register
 
 
 @inlined
@@ -81,15 +82,15 @@ def cost_at(copy: int, shape: int, x: float, y: float, bound: float, seen: Seen)
     Gives up and returns some number of at least ``bound`` once the cost is sure to reach it. The
     least depths of the cells tell that for most places without a look at any edge.
     """
-    sizes, reach, lying, weights, edges, frames, cells, lists, met = seen
+    sizes, sides, shapes, weights, edges, frames, cells, lists, met, _ = seen
     box = (x, y, x + sizes[shape, 0], y + sizes[shape, 1])
     sure = 0.0
     count = 0
-    for k in range(meeting(copy, box, reach, lying, met)):
-        rank = int(met[k, 0])
-        fixed, other = int(lying[4, rank]), int(lying[5, rank])
+    for k in range(meeting(copy, box, seen)):
+        other = int(met[k, 0])
+        fixed = shapes[other]
         flip, factor = frames[fixed, shape, 9], weights[copy, other]
-        dx, dy = flip * (x - lying[0, rank]), flip * (y - lying[1, rank])
+        dx, dy = flip * (x - sides[other, 0]), flip * (y - sides[other, 1])
         cell = cell_at(frames, fixed, shape, dx, dy)
         least = cells[cell, 0]
         met[count, 0], met[count, 1], met[count, 2], met[count, 3] = cell, dx, dy, factor

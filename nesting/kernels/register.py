@@ -1,0 +1,72 @@
+"""A register of boxes: which copies can a box meet, answered by a few words of bits.
+
+Each axis of the strip is cut into buckets. For each bucket and each side of a box a row of bits
+tells which copies have that side in this bucket or before it (left and low sides), or in it or
+beyond (right and high sides). The copies that a box may overlap are the bits set in all four rows
+that its own sides fall into: few more than those it does overlap. A copy that moves a little
+changes few rows.
+"""
+
+import numpy as np
+import numpy.typing as npt
+
+from nesting.kernels.jit import FloatArray, inlined, kernel
+
+BUCKETS = 128
+WORD = 64
+NONE, ONE = np.uint64(0), np.uint64(1)
+
+Words = npt.NDArray[np.uint64]
+# bits of the copies (4, BUCKETS, words): left, low, right and high; buckets a unit along x and y
+Register = tuple[Words, FloatArray]
+
+# a word with one bit set times this begins with six bits that tell which (a sequence of de Bruijn)
+_DE_BRUIJN = 0x03F79D71B4CB0A89
+_SPREAD = np.uint64(_DE_BRUIJN)
+_TOP = np.uint64(WORD - 6)
+_BIT_OF = np.zeros(WORD, dtype=np.int64)
+_BIT_OF[[((_DE_BRUIJN << bit) % 2**WORD) >> (WORD - 6) for bit in range(WORD)]] = range(WORD)
+
+
+@inlined
+def lowest_bit(word: np.uint64) -> int:
+    """Return the number of the lowest bit set in a word that is not zero."""
+    number: int = _BIT_OF[((word & (~word + ONE)) * _SPREAD) >> _TOP]
+    return number
+
+
+@inlined
+def bucket(value: float, per_unit: float) -> int:
+    """Return the bucket in which a coordinate lies; beyond the ends it is the nearest."""
+    return int(min(max(value * per_unit, 0.0), BUCKETS - 1.0))
+
+
+@inlined
+def shift_mark(copy: int, side: int, old: int, new: int, marks: Words) -> None:
+    """Turn the bits of a copy in the buckets between an old and a new place of one of its sides."""
+    word, bit = copy // WORD, ONE << np.uint64(copy % WORD)
+    first, last = (old, new) if side < 2 else (old + 1, new + 1)
+    for k in range(min(first, last), max(first, last)):
+        marks[side, k, word] ^= bit
+
+
+@kernel
+def move_marks(copy: int, old: FloatArray, new: FloatArray, register: Register) -> None:
+    """Note that the sides of a copy, left, low, right and high, have moved from old to new."""
+    marks, per_unit = register
+    for side in range(4):
+        rule = per_unit[side % 2]
+        shift_mark(copy, side, bucket(old[side], rule), bucket(new[side], rule), marks)
+
+
+@kernel
+def mark_all(sides: FloatArray, register: Register) -> None:
+    """Note the sides of all copies, shape (n, 4), and cut the axes into buckets to suit."""
+    marks, per_unit = register
+    marks[:] = NONE
+    for axis in range(2):
+        per_unit[axis] = BUCKETS / max(1.0, sides[:, axis + 2].max())
+    for copy in range(len(sides)):
+        for side in range(4):
+            far = BUCKETS if side < 2 else -1
+            shift_mark(copy, side, far, bucket(sides[copy, side], per_unit[side % 2]), marks)

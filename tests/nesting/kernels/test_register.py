@@ -1,0 +1,91 @@
+"""The register of boxes gives exactly the copies that a box overlaps, however they have moved."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nesting.engine.boards import new_register
+from nesting.kernels.jit import kernel
+from nesting.kernels.register import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
+from pieces.polygon import FloatArray
+
+
+@kernel
+def lowest(word: np.uint64) -> int:
+    """Call the inlined function from compiled code."""
+    return lowest_bit(word)
+
+
+@kernel
+def bucket_of(value: float, per_unit: float) -> int:
+    """Call the inlined function from compiled code."""
+    return bucket(value, per_unit)
+
+
+def boxes(rng: np.random.Generator, count: int, span: float) -> FloatArray:
+    """Return sides of boxes, shape (n, 4), some of which lie partly beyond the strip."""
+    corner = rng.uniform(-0.1 * span, span, (count, 2))
+    return np.hstack((corner, corner + rng.uniform(0.0, 0.3 * span, (count, 2))))
+
+
+def candidates(box: FloatArray, register: tuple[FloatArray, FloatArray]) -> set[int]:
+    """Return the copies whose bits are set in all four rows that a box falls into."""
+    marks, per_unit = register
+    rows = [
+        marks[side, bucket_of(box[far], per_unit[far % 2])]
+        for side, far in ((0, 2), (1, 3), (2, 0), (3, 1))
+    ]
+    words = np.bitwise_and.reduce(rows)
+    return {
+        WORD * k + bit
+        for k, word in enumerate(words.tolist())
+        for bit in range(WORD)
+        if word >> bit & 1
+    }
+
+
+def overlapping(box: FloatArray, sides: FloatArray) -> set[int]:
+    """Return the copies whose boxes overlap a box, tried one by one."""
+    meets = (sides[:, :2] < box[2:]).all(axis=1) & (sides[:, 2:] > box[:2]).all(axis=1)
+    return set(np.flatnonzero(meets).tolist())
+
+
+@pytest.mark.parametrize("bit", range(WORD))
+def test_lowest_bit_whatever_lies_above(bit: int) -> None:
+    """The table of bits is right for each of the 64, whatever bits are set above."""
+    for above in (0, 1 << 63, 0b1010101 << bit & 2**64 - 1):
+        assert lowest(np.uint64(1 << bit | above & ~((1 << bit) - 1))) == bit
+
+
+@given(st.integers(0, 2**32), st.integers(1, 150), st.sampled_from([3.0, 1e4, 5e8]))
+def test_no_overlapping_box_is_missed_after_many_moves(seed: int, count: int, span: float) -> None:
+    """Every copy that a box overlaps is named, within the strip and beyond its ends."""
+    rng = np.random.default_rng(seed)
+    sides, register = boxes(rng, count, span), new_register(count)
+    mark_all(sides, register)
+    for moved in rng.integers(count, size=30).tolist():
+        to = boxes(rng, 1, 1.5 * span)[0]
+        move_marks(moved, sides[moved].copy(), to, register)
+        sides[moved] = to
+    for box in boxes(rng, 10, 1.2 * span):
+        assert overlapping(box, sides) <= candidates(box, register)
+
+
+def test_few_others_are_named() -> None:
+    """On a hundred boxes at most a tenth of those named do not overlap."""
+    rng = np.random.default_rng(7)
+    sides, register = boxes(rng, 100, 1e6), new_register(100)
+    mark_all(sides, register)
+    tried = boxes(rng, 200, 1e6)
+    named = sum(len(candidates(box, register)) for box in tried)
+    meant = sum(len(overlapping(box, sides)) for box in tried)
+    assert meant > 200
+    assert meant <= named <= 1.1 * meant
+
+
+@given(st.floats(-1e9, 1e9), st.floats(-1e9, 1e9), st.floats(1e-9, 1.0))
+def test_buckets_rise_with_the_coordinate(first: float, second: float, per_unit: float) -> None:
+    """A greater coordinate never falls into an earlier bucket, so no side is passed over."""
+    low, high = sorted((first, second))
+    assert 0 <= bucket_of(low, per_unit) <= bucket_of(high, per_unit) < BUCKETS
