@@ -6,21 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine.boards import new_register
-from nesting.kernels.jit import kernel
 from nesting.kernels.register import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
 from pieces.polygon import FloatArray
-
-
-@kernel
-def lowest(word: np.uint64) -> int:
-    """Call the inlined function from compiled code."""
-    return lowest_bit(word)
-
-
-@kernel
-def bucket_of(value: float, per_unit: float) -> int:
-    """Call the inlined function from compiled code."""
-    return bucket(value, per_unit)
 
 
 def boxes(rng: np.random.Generator, count: int, span: float) -> FloatArray:
@@ -33,7 +20,7 @@ def candidates(box: FloatArray, register: tuple[FloatArray, FloatArray]) -> set[
     """Return the copies whose bits are set in all four rows that a box falls into."""
     marks, per_unit = register
     rows = [
-        marks[side, bucket_of(box[far], per_unit[far % 2])]
+        marks[side, bucket(box[far], per_unit[far % 2])]
         for side, far in ((0, 2), (1, 3), (2, 0), (3, 1))
     ]
     words = np.bitwise_and.reduce(rows)
@@ -55,7 +42,7 @@ def overlapping(box: FloatArray, sides: FloatArray) -> set[int]:
 def test_lowest_bit_whatever_lies_above(bit: int) -> None:
     """The table of bits is right for each of the 64, whatever bits are set above."""
     for above in (0, 1 << 63, 0b1010101 << bit & 2**64 - 1):
-        assert lowest(np.uint64(1 << bit | above & ~((1 << bit) - 1))) == bit
+        assert lowest_bit(np.uint64(1 << bit | above & ~((1 << bit) - 1))) == bit
 
 
 @given(st.integers(0, 2**32), st.integers(1, 150), st.sampled_from([3.0, 1e4, 5e8]))
@@ -88,4 +75,4 @@ def test_few_others_are_named() -> None:
 def test_buckets_rise_with_the_coordinate(first: float, second: float, per_unit: float) -> None:
     """A greater coordinate never falls into an earlier bucket, so no side is passed over."""
     low, high = sorted((first, second))
-    assert 0 <= bucket_of(low, per_unit) <= bucket_of(high, per_unit) < BUCKETS
+    assert 0 <= bucket(low, per_unit) <= bucket(high, per_unit) < BUCKETS
