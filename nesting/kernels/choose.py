@@ -2,8 +2,8 @@
 
 The copy looks around where it lies, and the best place seen is refined by small steps. Then it
 looks anywhere, and the best place seen there is refined likewise, even if it costs several times
-as much before: a place drawn at random is rarely as cheap as one already refined, but often can
-be made so. The cheaper of the two is chosen.
+as much before: a place drawn at random is seldom as cheap as one already refined, but may be made
+so. The cheaper of the two is chosen.
 
 All lengths are units.
 """
