@@ -210,8 +210,8 @@ def strip_figure() -> None:
     filled = min((fill(prepared, order) for order in sensible_orders(prepared)),
                  key=lambda one: one.length)  # fmt: skip
     start = laid_by(prepared, filled)
-    short = shrunk(prepared, start, start.length * (1.0 - SHORTER), rng)
-    attempt = begin(prepared, short, start.length * (1.0 - SHORTER), rng)
+    short, window = shrunk(prepared, start, start.length * (1.0 - SHORTER), rng)
+    attempt = begin(prepared, short, start.length * (1.0 - SHORTER), window, rng)
     ended = go_on(prepared, attempt, moves=MOST_MOVES, deadline=float("inf"))
     if not is_valid(prepared, ended.best):
         raise SystemExit("the pieces were not separated; try another seed, or shorten less")
@@ -219,7 +219,7 @@ def strip_figure() -> None:
         "Bottom-left fill": start,
         f"{100 * SHORTER:.0f} % off, right of a random cut": short,
         f"Separated, after {ended.moves:,} moves": ended.best,
-        "Compacted": compacted(prepared, ended.best),
+        "Compacted": compacted(prepared, ended.best, window),
     }
     wide = (ROOM_MM - EDGE_MM) / 2.0
     share = wide / start.length

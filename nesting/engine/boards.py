@@ -5,7 +5,7 @@ import numpy as np
 from nesting.engine.laid import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.place_cost import MOST_LINES, Board
+from nesting.kernels.place_cost import MOST_LINES, RAISED, Board
 from nesting.kernels.register import BUCKETS, WORD, Register
 from nesting.kernels.separate import lay_down, total_overlap
 from pieces.polygon import FloatArray
@@ -39,7 +39,9 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
         prepared.sizes,
         scales,
     )
-    pairs = (np.zeros((n, n)), scales.copy())
+    counts = np.zeros((n, 2), np.int64)
+    counts[:, RAISED] = n  # not known yet: all to be looked at once
+    pairs = (np.zeros((n, n)), scales.copy(), counts)
     room = np.zeros((n + MOST_LINES, 4))
     return layout, problem, pairs, prepared.grids.arrays, room, new_register(n)
 

@@ -9,21 +9,23 @@ from nesting.engine.boards import is_valid, new_board
 from nesting.engine.laid import Laid, laid
 from nesting.engine.prepared import Prepared
 from nesting.engine.shifts import shortest
+from nesting.engine.window import Window, whole_strip
 from nesting.kernels.separate import hold_all
 
 MOST_ROUNDS = 8
 LEAST_GAIN = 1e-4
 
 
-def compacted(prepared: Prepared, start: Laid) -> Laid:
+def compacted(prepared: Prepared, start: Laid, window: Window) -> Laid:
     """Return a valid layout at most as long as the valid layout ``start``.
 
+    Only the copies of a window shift, and what lies beyond them follows as one.
     Rounds of shifts go on until one gains less than a ten-thousandth. A result that is not valid,
     as rounding in the solver may cause, is thrown away.
     """
     best = start
     for _ in range(MOST_ROUNDS):
-        shifted = shortest(prepared, best)
+        shifted = shortest(prepared, best, window)
         if shifted is None or shifted.length >= best.length or not is_valid(prepared, shifted):
             break
         gained, best = best.length - shifted.length, shifted
@@ -32,13 +34,13 @@ def compacted(prepared: Prepared, start: Laid) -> Laid:
     return best
 
 
-def repaired(prepared: Prepared, start: Laid) -> Laid | None:
+def repaired(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
     """Return a valid layout near ``start``, which overlaps a little, or None if none is found.
 
     Every overlapping pair is pushed apart along its nearest way out, all shifts at once. The
     length may come out longer or shorter.
     """
-    shifted = shortest(prepared, start)
+    shifted = shortest(prepared, start, window)
     if shifted is None or not is_valid(prepared, shifted):
         return None
     return shifted
@@ -51,4 +53,4 @@ def valid_start(prepared: Prepared, start: Laid) -> Laid | None:
     if not hold_all(start.length, start.shapes, places, problem):
         return None
     held = laid(prepared, start.shapes, places, start.phases)
-    return held if is_valid(prepared, held) else repaired(prepared, held)
+    return held if is_valid(prepared, held) else repaired(prepared, held, whole_strip(held))

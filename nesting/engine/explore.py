@@ -15,8 +15,10 @@ import numpy as np
 from nesting.engine.boards import is_valid
 from nesting.engine.compact import compacted, repaired
 from nesting.engine.laid import Laid, laid
+from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from nesting.engine.separate import Attempt, begin, go_on
+from nesting.engine.window import Window, moved_on, share_of_window, window_about
 
 BOLDEST_SHRINK, LEAST_SHRINK = 0.005, 0.0005
 MODESTY = 0.85
@@ -29,10 +31,22 @@ SHARE_OF_PHASES = 0.3
 
 @dataclass(frozen=True, eq=False)
 class Failed:
-    """Where an attempt ended that did not succeed, and the overlap that remained."""
+    """Where an attempt ended that did not succeed.
+
+    Parameters
+    ----------
+    laid
+        Its layout of least overlap.
+    overlap
+        The overlap that remained.
+    window, length
+        The part of the strip it worked on, and the length it kept to.
+    """
 
     laid: Laid
     overlap: float
+    window: Window
+    length: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +61,8 @@ class Explorer:
         An attempt under way, if any.
     pool
         Failed attempts on a length a little shorter, least overlap first.
+    failures
+        How many attempts have failed since the best layout was found.
     moves
         Moves made in the last call of :func:`explore`.
     """
@@ -54,6 +70,7 @@ class Explorer:
     best: Laid
     attempt: Attempt | None = None
     pool: tuple[Failed, ...] = ()
+    failures: int = 0
     moves: int = 0
 
 
@@ -87,16 +104,23 @@ def explore(
 
 
 def _next_attempt(prepared: Prepared, explorer: Explorer, rng: np.random.Generator) -> Attempt:
-    """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred."""
-    shrink = max(LEAST_SHRINK, BOLDEST_SHRINK * MODESTY ** len(explorer.pool))
+    """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred.
+
+    Where a window is a small part of the strip, it is mostly another one of the best layout.
+    """
+    share = share_of_window(prepared)
+    boldness = MODESTY ** (share * explorer.failures)
+    shrink = share * max(LEAST_SHRINK, BOLDEST_SHRINK * boldness)
     length = max(prepared.unbeatable_length, explorer.best.length * (1.0 - shrink))
-    if not explorer.pool:
-        start = shrunk(prepared, explorer.best, length, rng)
+    if not explorer.pool or (share < 1.0 and rng.random() > share):
+        start, window = shrunk(prepared, explorer.best, length, rng)
     else:
         spread = abs(rng.normal()) * len(explorer.pool) / 4.0
         chosen = explorer.pool[min(int(spread), len(explorer.pool) - 1)]
-        start = stirred(prepared, chosen.laid, rng)
-    return begin(prepared, start, length, rng)
+        shift = length - chosen.length
+        start, window = moved_on(prepared, chosen.laid, chosen.window, shift)
+        start = stirred(prepared, start, window, rng)
+    return begin(prepared, start, length, window, rng)
 
 
 def _after(prepared: Prepared, explorer: Explorer, ended: Attempt) -> Explorer:
@@ -104,34 +128,42 @@ def _after(prepared: Prepared, explorer: Explorer, ended: Attempt) -> Explorer:
     found = _made_valid(prepared, ended)
     if found is not None and found.length < explorer.best.length * (1.0 - LEAST_GAIN):
         return Explorer(found)
-    failed = Failed(ended.best, ended.overlap)
+    failed = Failed(ended.best, ended.overlap, ended.window, ended.length)
     pool = sorted((*explorer.pool, failed), key=lambda failed: failed.overlap)
-    return replace(explorer, pool=tuple(pool[:MOST_POOLED]))
+    return replace(explorer, pool=tuple(pool[:MOST_POOLED]), failures=explorer.failures + 1)
 
 
 def _made_valid(prepared: Prepared, ended: Attempt) -> Laid | None:
     """Return the compacted layout of an attempt that succeeded or nearly so, else None."""
     if ended.overlap > NEAR_MISS * prepared.width:
         return None
-    valid = ended.best if is_valid(prepared, ended.best) else repaired(prepared, ended.best)
-    return None if valid is None else compacted(prepared, valid)
+    valid = ended.best if is_valid(prepared, ended.best) else None
+    if valid is None:
+        valid = repaired(prepared, ended.best, ended.window)
+    return None if valid is None else compacted(prepared, valid, ended.window)
 
 
-def shrunk(prepared: Prepared, start: Laid, length: float, rng: np.random.Generator) -> Laid:
-    """Return ``start`` with all that lies right of a random cut moved left to fit ``length``."""
+def shrunk(
+    prepared: Prepared, start: Laid, length: float, rng: np.random.Generator
+) -> tuple[Laid, Window]:
+    """Return ``start`` with all right of a random cut moved left to fit ``length``.
+
+    The window about the cut comes with it.
+    """
     cut = rng.random() * start.length
     places = start.places.copy()
     middles = places[:, 0] + prepared.sizes[start.shapes, 0] / 2.0
     places[middles > cut, 0] -= start.length - length
     places[:, 0] = np.maximum(places[:, 0], 0.0)
-    return laid(prepared, start.shapes, places, start.phases)
+    shorter = laid(prepared, start.shapes, places, start.phases)
+    return shorter, window_about(prepared, shorter, cut)
 
 
-def stirred(prepared: Prepared, start: Laid, rng: np.random.Generator) -> Laid:
+def stirred(prepared: Prepared, start: Laid, window: Window, rng: np.random.Generator) -> Laid:
     """Return ``start`` with two copies swapped, or now and then one group at another phase."""
     groups = len(prepared.groups)
     if not groups or rng.random() >= SHARE_OF_PHASES:
-        return with_two_swapped(prepared, start, rng)
+        return with_two_swapped(prepared, start, window.movers, rng)
     group = int(rng.integers(groups))
     phases = start.phases.copy()
     allowed = prepared.random_phases(rng)[group]
@@ -139,12 +171,17 @@ def stirred(prepared: Prepared, start: Laid, rng: np.random.Generator) -> Laid:
     return laid(prepared, start.shapes, start.places, phases)
 
 
-def with_two_swapped(prepared: Prepared, start: Laid, rng: np.random.Generator) -> Laid:
-    """Return ``start`` with a large copy and one of another item, large if any is, exchanged."""
-    areas = prepared.areas[start.shapes]
-    large = np.argsort(-areas, kind="stable")[: max(2, int(SHARE_OF_LARGE * len(areas)))]
+def with_two_swapped(
+    prepared: Prepared, start: Laid, movers: IntArray, rng: np.random.Generator
+) -> Laid:
+    """Return ``start`` with a large copy and one of another item, large if any is, exchanged.
+
+    Both are among the ``movers``.
+    """
+    by_area = movers[np.argsort(-prepared.areas[start.shapes[movers]], kind="stable")]
+    large = by_area[: max(2, int(SHARE_OF_LARGE * len(movers)))]
     first = int(rng.choice(large))
-    unlike = np.flatnonzero(prepared.copies != prepared.copies[first])
+    unlike = movers[prepared.copies[movers] != prepared.copies[first]]
     if not len(unlike):
         return start
     large_unlike = np.intersect1d(unlike, large)

@@ -10,12 +10,13 @@ from nesting.engine.orders import sensible_orders
 from nesting.engine.packing import Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import Prepared
 from nesting.engine.stop import StopRule
+from nesting.engine.window import share_of_window
 from nesting.engine.workers import Team, team_of
 from nesting.errors import StripError
 
 FILLS_A_ROUND = 48
 MOVES_A_ROUND = 20_000
-FALLEN_BEHIND = 1.003
+FALLEN_BEHIND = 0.003
 
 
 @dataclass
@@ -157,7 +158,7 @@ def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed:
     if state.best is None:
         return
     known = [_laid_if_any(state.prepared, climber.best) or state.best for climber in climbers]
-    explorers = [_caught_up(Explorer(layout), state.best) for layout in known]
+    explorers = [_caught_up(state.prepared, Explorer(layout), state.best) for layout in known]
     number = 0
     while state.stopped_by is None:
         left = state.rule.moves_left(state.moves)
@@ -175,7 +176,7 @@ def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed:
             state.offer(explorer.best, moves=explorer.moves)
         best = state.best
         if best is not None:
-            explorers = [_caught_up(explorer, best) for explorer in explorers]
+            explorers = [_caught_up(state.prepared, explorer, best) for explorer in explorers]
         number += 1
 
 
@@ -184,7 +185,8 @@ def _laid_if_any(prepared: Prepared, filled: Fill) -> Laid | None:
     return laid_by(prepared, filled) if filled.length < float("inf") else None
 
 
-def _caught_up(explorer: Explorer, best: Laid) -> Explorer:
-    if explorer.best.length <= best.length * FALLEN_BEHIND:
+def _caught_up(prepared: Prepared, explorer: Explorer, best: Laid) -> Explorer:
+    behind = FALLEN_BEHIND * share_of_window(prepared)
+    if explorer.best.length <= best.length * (1.0 + behind):
         return explorer
     return Explorer(best)

@@ -9,6 +9,7 @@ import numpy.typing as npt
 from nesting.engine.boards import new_board, put_down
 from nesting.engine.laid import Laid, laid
 from nesting.engine.prepared import Prepared
+from nesting.engine.window import Window
 from nesting.kernels.separate import attempt, hold_all, total_overlap
 from pieces.polygon import FloatArray
 
@@ -23,6 +24,8 @@ class Attempt:
     ----------
     length
         Length of strip to keep to, units.
+    window
+        The part of the strip whose copies move.
     now
         The layout as it stands.
     best
@@ -40,6 +43,7 @@ class Attempt:
     """
 
     length: float
+    window: Window
     now: Laid
     best: Laid
     weights: FloatArray
@@ -54,7 +58,9 @@ class Attempt:
         return float(self.counters[0])
 
 
-def begin(prepared: Prepared, start: Laid, length: float, rng: np.random.Generator) -> Attempt:
+def begin(
+    prepared: Prepared, start: Laid, length: float, window: Window, rng: np.random.Generator
+) -> Attempt:
     """Return an attempt that begins from ``start``, which may overlap or reach too far.
 
     Copies are brought to the nearest places that the strip and their holds allow. Where a hold
@@ -69,6 +75,7 @@ def begin(prepared: Prepared, start: Laid, length: float, rng: np.random.Generat
     begun = laid(prepared, start.shapes, places, start.phases)
     return Attempt(
         length=length,
+        window=window,
         now=begun,
         best=begun,
         weights=board[2][1],
@@ -87,10 +94,18 @@ def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) ->
     put_down(prepared, board, begun.now.shapes, begun.now.places)
     best = begun.best.shapes.copy(), begun.best.places.copy()
     counters, state = begun.counters.copy(), begun.random_state.copy()
+    span = begun.window.start, min(begun.window.end, begun.length)
     made, ended = 0, int(begun.is_over)
     while ended == 0 and made < moves and time.monotonic() < deadline:
         ended, more = attempt(
-            min(MOVES_BETWEEN_LOOKS, moves - made), begun.length, board, best, counters, state
+            min(MOVES_BETWEEN_LOOKS, moves - made),
+            begun.length,
+            span,
+            begun.window.movers,
+            board,
+            best,
+            counters,
+            state,
         )
         made += more
     return replace(

@@ -15,6 +15,7 @@ from nesting.engine.laid import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from nesting.engine.ties import tied
+from nesting.engine.window import Window
 from nesting.kernels.near_pairs import separating_planes
 from pieces.polygon import FloatArray
 
@@ -22,28 +23,33 @@ FARTHEST_SHIFT = 0.03
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
 
-def shortest(prepared: Prepared, start: Laid) -> Laid | None:
+def shortest(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
     """Return the copies shifted apart to the least length found, or None if the solver finds none.
 
-    Unknowns are the shifts of all copies along x, those along y, and the length, in widths of the
-    strip; copies of one phase group shift together.
+    Unknowns are the shifts of the copies of the window along x, those along y, and the length, in
+    widths of the strip. Copies of one phase group shift together, as do those beyond the window.
     """
-    near, planes = _near(prepared, start)
+    near, planes = _near(prepared, start, window)
     matrix, limits = _rows(prepared, start, near, planes)
-    ties, bounds = tied(prepared, start, _bounds(prepared, start))
+    ties, bounds = tied(prepared, start, window, _bounds(prepared, start))
     goal = np.zeros(matrix.shape[1])
     goal[: matrix.shape[1] // 2], goal[-1] = 2e-4 / matrix.shape[1], 1.0
     return _solved(prepared, start, ties, (ties.T @ goal, matrix @ ties, limits, bounds))
 
 
-def _near(prepared: Prepared, start: Laid) -> tuple[IntArray, FloatArray]:
-    """Return the near pairs (k, 2) and a half-plane for each (k, 3), as the kernel gives them."""
-    return separating_planes(
-        *with_obstacles(prepared, start.shapes, start.places),
-        3.0 * FARTHEST_SHIFT * prepared.width,
-        prepared.grids.arrays,
-        prepared.grids.edge_starts,
+def _near(prepared: Prepared, start: Laid, window: Window) -> tuple[IntArray, FloatArray]:
+    """Return the near pairs (k, 2) of which one may move, and a half-plane for each (k, 3)."""
+    reach = 3.0 * FARTHEST_SHIFT * prepared.width
+    shapes, places = with_obstacles(prepared, start.shapes, start.places)
+    lefts, rights = places[:, 0], places[:, 0] + prepared.sizes[shapes, 0]
+    first, last = lefts[window.movers].min() - reach, rights[window.movers].max() + reach
+    some = np.flatnonzero((rights > first) & (lefts < last))
+    near, planes = separating_planes(
+        shapes[some], places[some], reach, prepared.grids.arrays, prepared.grids.edge_starts
     )
+    near = some[near]
+    may_move = np.isin(near, window.movers).any(axis=1)
+    return near[may_move], planes[may_move]
 
 
 def _solved(
@@ -71,7 +77,7 @@ def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatA
     heights = prepared.heights_of(start.shapes, start.places)
     places[:, 0] = np.maximum(places[:, 0], 0.0)
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
-    moved = unknowns[len(unknowns) - 1 - groups : -1] * prepared.width
+    moved = unknowns[len(unknowns) - 2 - groups : -2] * prepared.width
     phases = (start.phases + moved) % prepared.every
     return laid(prepared, start.shapes, places, phases)
 

@@ -13,6 +13,7 @@ from nesting.engine.laid import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.engine.strip import Axis, PhaseGroup, PhaseHold, Strip, StripItem
+from nesting.engine.window import whole_strip
 from nesting.errors import CompiledCodeError
 from nesting.kernels.fill import fill_in_order
 
@@ -84,4 +85,4 @@ def _call_all(*, separation: bool) -> None:
     if separation:
         start = laid_by(prepared, filled)
         explore(prepared, Explorer(start), seed=(0,), moves=1, seconds=None)
-        compacted(prepared, start)
+        compacted(prepared, start, whole_strip(start))

@@ -21,6 +21,8 @@ PROMISING = 8.0
 SMALLEST_STEP = 16.0
 
 State = npt.NDArray[np.uint64]
+# where the part of the strip begins and ends in which a copy looks for places anywhere
+Span = tuple[float, float]
 # row of a pose, -1 for none, x, y and cost
 Choice = tuple[int, float, float, float]
 
@@ -38,7 +40,7 @@ def random(state: State) -> float:
 
 
 @kernel
-def chosen(copy: int, length: float, board: Board, state: State) -> Choice:
+def chosen(copy: int, length: float, span: Span, board: Board, state: State) -> Choice:
     """Return the least costly place and pose found for a copy on a strip of ``length``.
 
     The place where it lies is among them. The row is -1 if its pose there is not known and nothing
@@ -48,7 +50,7 @@ def chosen(copy: int, length: float, board: Board, state: State) -> Choice:
     if best[0] >= 0:
         best = refined(copy, best, length, board, state)
     if best[3] > 0.0:
-        other = best_anywhere(copy, PROMISING * best[3], length, board, state)
+        other = best_anywhere(copy, PROMISING * best[3], length, span, board, state)
         if other[0] >= 0:
             other = refined(copy, other, length, board, state)
             if other[3] < best[3]:
@@ -86,8 +88,15 @@ def best_near(copy: int, length: float, board: Board, state: State) -> Choice:
 
 
 @kernel
-def best_anywhere(copy: int, bound: float, length: float, board: Board, state: State) -> Choice:
-    """Return the best of random places on the whole strip, in every pose, that cost below bound.
+def best_anywhere(
+    copy: int,
+    bound: float,
+    length: float,
+    span: Span,
+    board: Board,
+    state: State,
+) -> Choice:
+    """Return the best of random places within ``span``, in every pose, that cost below bound.
 
     The row is -1 if none does.
     """
@@ -101,7 +110,7 @@ def best_anywhere(copy: int, bound: float, length: float, board: Board, state: S
         if wide > length:
             continue
         for _ in range(WIDE_SAMPLES):
-            x = held_x(random(state) * (length - wide), length, pose, wide)
+            x = held_x(span[0] + random(state) * (span[1] - span[0] - wide), length, pose, wide)
             y = held_y(pose[1] + random(state) * (pose[2] - pose[1]), pose)
             if np.isnan(x + y):
                 break

@@ -17,8 +17,10 @@ Layout = tuple[IntArray, FloatArray, FloatArray]
 # highest y, combs along and across; sizes (s, 2), scales of pairs of copies (n, n). The copies from
 # m on lie still.
 Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray]
-# depths (n, n) of every pair, and weights (n, n) of at least its scale
-Pairs = tuple[FloatArray, FloatArray]
+# depths (n, n) of every pair, weights (n, n) of at least its scale, and counts (n, 2): how many
+# others each copy overlaps, and to how many before it its weight may be above the scale
+Pairs = tuple[FloatArray, FloatArray, IntArray]
+MET, RAISED = 0, 1
 MOST_LINES = 10
 # (n + MOST_LINES, 4): for the copies met at one place its number or cell, x and y in the grid,
 # factor; in the last rows the lines of its corners

@@ -14,12 +14,12 @@ All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 import numpy as np
 
 from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.choose import State, chosen, deepest_overlap, random
+from nesting.kernels.choose import Span, State, chosen, deepest_overlap, random
 from nesting.kernels.corners import cornered
 from nesting.kernels.depth import overlap_depth
 from nesting.kernels.held import held_x, held_y
 from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
-from nesting.kernels.place_cost import Board, Problem, looked_at, meeting
+from nesting.kernels.place_cost import MET, RAISED, Board, Problem, looked_at, meeting
 from nesting.kernels.register import mark_all, move_marks
 
 PATIENCE = 100.0
@@ -50,12 +50,14 @@ def write_sides(copy: int, board: Board) -> None:
 def measure_overlaps(copy: int, board: Board) -> None:
     """Work out how deep a copy overlaps each other one, of which one may move."""
     seen = looked_at(board)
-    (shapes, places, sides), problem, (depths, _), grids, met, _ = board
+    (shapes, places, sides), problem, (depths, _, counts), grids, met, _ = board
     x, y = places[copy]
     still = len(problem[0])
     for other in range(len(shapes)):
         if depths[copy, other] > 0.0:
             depths[copy, other] = depths[other, copy] = 0.0
+            counts[other, MET] -= 1
+    counts[copy, MET] = 0
     box = (x, y, sides[copy, 2], sides[copy, 3])
     for k in range(meeting(copy, box, seen)):
         other = int(met[k, 0])
@@ -64,12 +66,14 @@ def measure_overlaps(copy: int, board: Board) -> None:
             depth = overlap_depth(shapes[other], shapes[copy], dx, dy, grids)
             if depth > TOUCH:
                 depths[copy, other] = depths[other, copy] = depth
+                counts[copy, MET] += 1
+                counts[other, MET] += 1
 
 
 @kernel
-def move_copy(copy: int, length: float, board: Board, state: State) -> None:
+def move_copy(copy: int, length: float, span: Span, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
-    best = chosen(copy, length, board, state)
+    best = chosen(copy, length, span, board, state)
     if best[0] >= 0:
         x, y = cornered(copy, best, length, board)
         put(copy, int(board[1][2][best[0], 0]), x, y, board)
@@ -78,9 +82,11 @@ def move_copy(copy: int, length: float, board: Board, state: State) -> None:
 @kernel
 def total_overlap(board: Board) -> float:
     """Return the sum over pairs of scale times depth."""
-    scales, depths = board[1][4], board[2][0]
+    scales, (depths, _, counts) = board[1][4], board[2]
     total = 0.0
     for i in range(len(depths)):
+        if counts[i, MET] == 0:
+            continue
         for j in range(i):
             if depths[i, j] > 0.0:
                 total += depths[i, j] * scales[i, j]
@@ -89,14 +95,21 @@ def total_overlap(board: Board) -> float:
 
 @kernel
 def update_weights(board: Board) -> None:
-    """Let the weights of overlapping pairs grow with depth, 1.2 to 2 times, and others fade."""
-    scales, (depths, weights) = board[1][4], board[2]
+    """Let the weights of overlapping pairs grow with depth, 1.2 to 2 times, and others fade.
+
+    Copies that overlap none and whose weights are all at their least are passed over: in a long
+    marker, most are.
+    """
+    scales, (depths, weights, counts) = board[1][4], board[2]
     deepest = 0.0
     n = len(depths)
     for i in range(n):
-        for j in range(i):
-            deepest = max(deepest, depths[i, j])
+        if counts[i, MET] > 0:
+            deepest = max(deepest, deepest_overlap(i, board))
     for i in range(n):
+        if counts[i, MET] + counts[i, RAISED] == 0:
+            continue
+        counts[i, RAISED] = 0
         for j in range(i):
             if depths[i, j] > 0.0:
                 weights[i, j] *= 1.2 + 0.8 * depths[i, j] / deepest
@@ -105,19 +118,20 @@ def update_weights(board: Board) -> None:
             else:
                 continue
             weights[j, i] = weights[i, j]
+            counts[i, RAISED] += 1
 
 
 @kernel
-def one_pass(length: float, board: Board, order: IntArray, state: State) -> int:
+def one_pass(length: float, span: Span, board: Board, order: IntArray, state: State) -> int:
     """Move every overlapping copy once, in random order; return how many were moved."""
-    n = len(order)
+    n, counts = len(order), board[2][2]
     for k in range(n - 1, 0, -1):
         other = int(random(state) * (k + 1))
         order[k], order[other] = order[other], order[k]
     moves = 0
     for k in range(n):
-        if deepest_overlap(order[k], board) > 0.0:
-            move_copy(order[k], length, board, state)
+        if counts[order[k], MET] > 0:
+            move_copy(order[k], length, span, board, state)
             moves += 1
     return moves
 
@@ -158,6 +172,8 @@ def hold_all(length: float, shapes: IntArray, places: FloatArray, problem: Probl
 def attempt(
     most_moves: int,
     length: float,
+    span: Span,
+    movers: IntArray,
     board: Board,
     best: tuple[IntArray, FloatArray],
     progress: FloatArray,
@@ -165,21 +181,22 @@ def attempt(
 ) -> tuple[int, int]:
     """Go on with one attempt to separate; return (1 done, -1 given up, 0 unfinished) and moves.
 
+    Only the ``movers`` move, and look for places anywhere within the ``span`` of the strip.
     ``progress`` holds the least total overlap seen, that at the last gain, passes since, and
     strikes; ``best`` the layout of least overlap. A hundred passes without two per cent of gain
     are a strike: back to the best layout, weights kept. Three strikes end the attempt.
     """
     shapes, places, _ = board[0]
-    order = np.arange(len(board[1][0]))
+    n, order = len(board[1][0]), movers.copy()
     moves = 0
     while moves < most_moves:
-        moved = one_pass(length, board, order, state)
+        moved = one_pass(length, span, board, order, state)
         moves += moved
         total = total_overlap(board)
         if total < progress[0]:
             progress[0] = total
-            best[0][:] = shapes[: len(order)]
-            best[1][:] = places[: len(order)]
+            best[0][:] = shapes[:n]
+            best[1][:] = places[:n]
         if total == 0.0:
             return 1, moves
         update_weights(board)
@@ -190,8 +207,8 @@ def attempt(
             progress[3] += 1.0
             if progress[3] >= STRIKES:
                 return -1, moves
-            shapes[: len(order)] = best[0]
-            places[: len(order)] = best[1]
+            shapes[:n] = best[0]
+            places[:n] = best[1]
             lay_down(shapes.copy(), places.copy(), board)
             progress[1], progress[2] = progress[0], 0.0
     return 0, moves

@@ -14,6 +14,7 @@ from nesting.engine.laid import Laid, laid, laid_by, placements
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import Attempt, begin, go_on
+from nesting.engine.window import whole_strip
 from pieces.polygon import FloatArray
 from tests import datasets
 from tests.packing_checks import faults
@@ -67,7 +68,7 @@ def pack_of(strip: Strip, packed: tuple, length: float) -> object:  # type: igno
 
 def separated(prepared: Prepared, start: Laid, length: float) -> Attempt:
     """Return how an attempt ends, made in several goes."""
-    attempt = begin(prepared, start, length, np.random.default_rng(1))
+    attempt = begin(prepared, start, length, whole_strip(start), np.random.default_rng(1))
     while not attempt.is_over:
         attempt = go_on(prepared, attempt, moves=300, deadline=float("inf"))
     return attempt
@@ -83,7 +84,7 @@ def test_an_attempt_goes_on_where_it_was_left() -> None:
         ),
     )
     prepared, start = filled(strip)
-    begun = begin(prepared, start, 0.8 * start.length, np.random.default_rng(3))
+    begun = begin(prepared, start, 0.8 * start.length, whole_strip(start), np.random.default_rng(3))
     never = float("inf")
 
     at_once = go_on(prepared, begun, moves=4000, deadline=never)
@@ -131,7 +132,7 @@ def test_compaction_closes_a_gap() -> None:
     apart = np.array([[0.0, 0.0], [2.5 * prepared.scale, 0.0]])
     start = laid(prepared, np.zeros(2, np.int64), apart, np.empty(0))
 
-    result = compacted(prepared, start)
+    result = compacted(prepared, start, whole_strip(start))
 
     assert result.length == pytest.approx(4.0 * prepared.scale, rel=1e-6)
     assert is_valid(prepared, result)
@@ -181,8 +182,8 @@ def test_swapping_and_shrinking_keep_copies_and_pull_in_the_end() -> None:
     prepared, start = filled(strip_of([kite, wedge]))
     rng = np.random.default_rng(2)
 
-    swapped = with_two_swapped(prepared, start, rng)
-    shorter = shrunk(prepared, start, 0.99 * start.length, rng)
+    swapped = with_two_swapped(prepared, start, np.arange(len(start.shapes)), rng)
+    shorter, _ = shrunk(prepared, start, 0.99 * start.length, rng)
 
     assert sorted(swapped.shapes) == sorted(start.shapes)
     assert (swapped.places != start.places).any()
