@@ -139,6 +139,6 @@ def tell_of_kernels(*, only_fills: bool) -> None:
     if problem is not None:
         say(f"note: {problem}")
     if not kernels_are_ready(separation=not only_fills):
-        wait = "about 15 seconds" if only_fills else "about half a minute"
+        wait = "about half a minute" if only_fills else "a minute or more"
         say(f"Preparing fast code for this computer, once: {wait}.")
         sys.stderr.flush()

@@ -23,7 +23,7 @@ def warm_up(*, separation: bool = True) -> None:
 
     ``separation`` tells whether the search will go on beyond filling.
 
-    Compiling takes several seconds, once; :func:`nesting.kernels.jit.kernels_are_ready` tells
+    Compiling takes a minute or more, once; :func:`nesting.kernels.jit.kernels_are_ready` tells
     beforehand whether it is due. Compiled code that was damaged on disk is compiled anew.
 
     Raises

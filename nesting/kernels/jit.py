@@ -49,9 +49,10 @@ def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result
     """Compile ``function`` into each kernel that calls it.
 
     For short functions of the innermost loops: a call hands over every array anew, which takes
-    longer than what they do.
+    longer than what they do. The machine code is inlined, not the source, so that each function is
+    worked out once and not in every caller.
     """
-    compiled: Any = numba.njit(function, inline="always")
+    compiled: Any = numba.njit(function, forceinline=True)
     fast: Callable[Arguments, Result] = compiled
     return fast
 
