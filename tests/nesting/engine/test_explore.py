@@ -138,6 +138,20 @@ def test_compaction_closes_a_gap() -> None:
     assert is_valid(prepared, result)
 
 
+def test_compaction_works_beside_flaws_that_overlap_each_other() -> None:
+    """Two flaws that lie over one another cannot be shifted apart, and need not be."""
+    box = np.array([(0, 0), (2, 0), (2, 6), (0, 6)], dtype=float)
+    item = StripItem(name="box", outline=box, quantity=2)
+    flaws = box / 2.0 + (8.0, 1.0), box / 2.0 + (8.5, 1.5)
+    prepared = prepare(Strip(width=6.0, items=(item,), regions=flaws))
+    apart = np.array([[0.0, 0.0], [2.5 * prepared.scale, 0.0]])
+    start = laid(prepared, np.zeros(2, np.int64), apart, np.empty(0))
+
+    result = compacted(prepared, start, whole_strip(start))
+
+    assert result.length == pytest.approx(4.0 * prepared.scale, rel=1e-6)
+
+
 def test_held_copies_stay_held_through_the_whole_search() -> None:
     """Triangles held to the low edge beside free ones: every one of them keeps its y of 0."""
     triangle = np.array([(0, 0), (5, 0), (1, 4)], dtype=float)
