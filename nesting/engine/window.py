@@ -59,7 +59,7 @@ def window_about(prepared: Prepared, layout: Laid, x: float) -> Window:
     start = min(max(0.0, x - long / 2.0), layout.length - long)
     lefts, rights = sides_along(prepared, layout)
     movers = np.flatnonzero((rights >= start) & (lefts <= start + long))
-    return Window(float(lefts[movers].min()), float(rights[movers].max()), movers)
+    return Window(start, start + long, movers)
 
 
 def sides_along(prepared: Prepared, layout: Laid) -> tuple[FloatArray, FloatArray]:
@@ -69,7 +69,7 @@ def sides_along(prepared: Prepared, layout: Laid) -> tuple[FloatArray, FloatArra
 
 
 def beyond(prepared: Prepared, layout: Laid, window: Window) -> IntArray:
-    """Return the numbers of the copies that lie beyond a window."""
+    """Return the numbers of the copies beyond a window, which begin in it or later."""
     lefts, _ = sides_along(prepared, layout)
     lie_still = np.ones(len(lefts), dtype=bool)
     lie_still[window.movers] = False

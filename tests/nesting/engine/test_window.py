@@ -83,11 +83,30 @@ def test_copies_lie_before_in_or_beyond_a_window(at: float) -> None:
 
     after = beyond(prepared, start, chosen)
     before = np.setdiff1d(still(start, chosen), after)
+    assert len(before) == 0 or start.places[before, 0].max() < chosen.start
     rights = start.places[:, 0] + prepared.sizes[start.shapes, 0]
-    assert chosen.start <= x <= chosen.end
+    assert chosen.start <= x <= chosen.end * (1.0 + 1e-12)
     assert len(chosen.movers) + len(before) + len(after) == LONG
     assert PIECES_IN_WINDOW / 2 < len(chosen.movers) < 2 * PIECES_IN_WINDOW
     assert rights[before].max(initial=0.0) <= start.places[after, 0].min(initial=start.length)
+
+
+def test_a_short_copy_beside_a_long_one_that_reaches_in_lies_before() -> None:
+    """The long one begins first and may move; the short one has ended where the window begins."""
+    bar, box = (np.array([(0, 0), (w, 0), (w, 2), (0, 2)], dtype=float) for w in (10.0, 1.0))
+    items = (
+        StripItem(name="bar", outline=bar),
+        StripItem(name="box", outline=box, quantity=4),
+    )
+    prepared = prepare(Strip(width=4.0, items=items))
+    spots = np.array([[0, 0], [5, 2], [9, 2], [16, 0], [19, 0]]) * prepared.scale
+    start = laid(prepared, prepared.copies.copy(), spots, np.empty(0))
+
+    with mock.patch.object(window, "PIECES_IN_WINDOW", 2):
+        chosen = window_about(prepared, start, 12.0 * prepared.scale)
+
+    assert list(chosen.movers) == [0, 2, 3]
+    assert list(beyond(prepared, start, chosen)) == [4]
 
 
 def test_an_attempt_moves_none_but_the_copies_of_its_window() -> None:
