@@ -32,7 +32,7 @@ def chart(seconds: float, seeds: int) -> Figure:
     axes = figure.add_subplot()
     for name in NAMES:
         strip = datasets.published_strip(name)
-        packings = packings_of(strip, seconds, seeds)
+        packings = packings_of(strip, seconds, range(1, seeds + 1))
         print(row(name, strip, seconds, packings), flush=True)
         for packing in packings:
             times = [step.seconds for step in packing.history] + [seconds]

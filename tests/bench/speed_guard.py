@@ -18,6 +18,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 
@@ -135,7 +136,7 @@ def ratios(rounds: int, slower: str | None) -> dict[str, list[float]]:
             for name, work in works.items():
                 before_s = timed_s(reference)
                 share = 125 if name == slower else 100
-                took_s = timed_s(lambda work=work, share=share: work(share))
+                took_s = timed_s(partial(work, share))
                 around_s = (before_s + timed_s(reference)) / 2
                 found[name].append(took_s / around_s)
     return found

@@ -90,7 +90,7 @@ def main() -> None:
         strip = random_strip(rng)
         search = {"seconds": 0.5} if number % 3 == 0 else {"effort": "quick"}
         try:
-            packing = pack(strip, seed=number, workers=1, **search)  # type: ignore[arg-type]
+            packing = pack(strip, seed=number, workers=1, **search)
         except StripError:
             refused += 1
             continue

@@ -55,7 +55,8 @@ def scheduler(folder: Path, **settings: str) -> Iterator[tuple[str, "subprocess.
     """Start a scheduler on a free port, and yield its address and process."""
     told = folder / "scheduler.json"
     words = ("--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--no-jupyter")
-    with process("scheduler", *words, "--scheduler-file", str(told), **settings) as started:
+    told_in = ("--scheduler-file", str(told))
+    with process("scheduler", *words, *told_in, program=ROOT, **settings) as started:
         until = time.monotonic() + WITHIN_S
         while time.monotonic() < until:
             try:

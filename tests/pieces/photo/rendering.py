@@ -169,8 +169,8 @@ def _floor(shot: Shot, rng: np.random.Generator) -> tuple[np.ndarray, FloatArray
         if piece.grain_mm is not None:
             for stroke in _arrow(piece.grain_mm):
                 fill(stroke, (40, 38, 44))
-    for wide, high, *pose in shot.sheets:
-        fill(_posed(_box(wide, high), pose), PAPERS["white"])
+    for wide, high, x, y, turn in shot.sheets:
+        fill(_posed(_box(wide, high), (x, y, turn)), PAPERS["white"])
     numbers = shot.page_numbers or range(len(shot.pages))
     for number, pose in zip(numbers, shot.pages, strict=True):
         fill(_posed(_box(210.0, 297.0), pose), PAPERS["white"])
@@ -259,6 +259,6 @@ def _box(wide: float, high: float) -> FloatArray:
     return np.array([(-x, -y), (x, -y), (x, y), (-x, y)])
 
 
-def _posed(points: FloatArray, pose: object) -> FloatArray:
-    x, y, turn = pose  # type: ignore[misc]
+def _posed(points: FloatArray, pose: tuple[float, float, float]) -> FloatArray:
+    x, y, turn = pose
     return place(points, turn_deg=turn, x=x, y=y)
