@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nesting.engine.grow import grow
 from nesting.engine.no_fit import IntArray, canonical, in_units
 from nesting.engine.strip import HeldTo, PhaseHold, Strip, StripItem, StripPlacement
 from nesting.errors import DoesNotFitError, StripError
@@ -50,24 +51,24 @@ def pose_of(poses: tuple[Pose, ...], placement: StripPlacement) -> Pose:
 
 
 def item_poses(
-    item: StripItem, grown: FloatArray, strip: Strip, scale: float, shapes: dict[bytes, IntArray]
+    item: StripItem, strip: Strip, scale: float, shapes: dict[bytes, IntArray]
 ) -> tuple[Pose, ...]:
-    """Return the poses of ``item`` that fit, adding their ``grown`` shapes to ``shapes``."""
+    """Return the poses of ``item`` that fit, adding their shapes to ``shapes``."""
     poses: list[Pose] = []
     least_width = float("inf")
     wanted = [(turn_deg, False) for turn_deg in item.turns_deg]
     wanted += [(turn_deg, True) for turn_deg in item.flipped_turns_deg]
     for turn_deg, flipped in wanted:
-        shape = shape_in_units(grown, turn_deg, flipped, scale)
+        shape = shape_in_units(item.outline, turn_deg, flipped, scale, margin=strip.gap / 2)
         height = float(shape[:, 1].max())
         least_width = min(least_width, height)
         ranges = _ranges(item, (turn_deg, flipped), height, strip=strip, scale=scale)
         if not ranges:
             continue
         low_x, low_y, _, _ = bounds_mm(
-            place(grown, turn_deg=turn_deg, flipped=flipped, x=0.0, y=0.0)
+            place(item.outline, turn_deg=turn_deg, flipped=flipped, x=0.0, y=0.0)
         )
-        number, corner = number_of(shape, shapes), (low_x + strip.gap / 2, low_y + strip.gap / 2)
+        number, corner = number_of(shape, shapes), (low_x, low_y)
         holds = item.holds.get((turn_deg, flipped), ())
         poses += [Pose(turn_deg, flipped, number, *limits, corner, holds) for limits in ranges]
     if not poses:
@@ -111,13 +112,17 @@ def distinct_poses(poses: tuple[Pose, ...]) -> tuple[Pose, ...]:
     return tuple(first.values())
 
 
-def shape_in_units(outline: FloatArray, turn_deg: float, flipped: bool, scale: float) -> IntArray:
-    """Return the outline flipped, turned and rounded, box corner at the origin, anticlockwise.
+def shape_in_units(
+    outline: FloatArray, turn_deg: float, flipped: bool, scale: float, *, margin: float = 0.0
+) -> IntArray:
+    """Return the outline flipped, turned, grown by a margin and rounded, anticlockwise.
 
-    Quarter turns and flips are done on whole units, so that opposite poses mirror exactly.
+    The corner of its box is at the origin. It is grown as turned, so that its box grows by the
+    margin and no more. Quarter turns and flips are done on whole units, so that opposite poses
+    mirror exactly.
     """
     quarters, rest_deg = divmod(turn_deg, 90.0)
-    upright = turn(outline, -rest_deg if flipped else rest_deg)
+    upright = grow(turn(outline, -rest_deg if flipped else rest_deg), margin)
     shape = in_units(upright - upright.min(axis=0), scale)
     if flipped:
         shape = shape[::-1] * np.array([-1, 1])

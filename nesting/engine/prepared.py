@@ -1,13 +1,12 @@
 """A strip made ready for the kernels: whole units, distinct shapes, poses and no-fit polygons."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from nesting.engine.depth_grids import DepthGrids, depth_grids
-from nesting.engine.grow import grow
 from nesting.engine.no_fit import IntArray, NoFitTable, no_fit_table, unit_scale
 from nesting.engine.poses import (
     Pose,
@@ -17,7 +16,7 @@ from nesting.engine.poses import (
     pose_of,
     shape_in_units,
 )
-from nesting.engine.strip import Axis, PhaseGroup, Strip, StripItem
+from nesting.engine.strip import Axis, PhaseGroup, Strip
 from nesting.kernels.fill import Poses
 from pieces.polygon import FloatArray, area_mm2, bounds_mm
 
@@ -241,15 +240,11 @@ def prepare(strip: Strip) -> Prepared:
     DoesNotFitError
         If an item is wider than the strip in every pose it may take.
     """
-    grown = tuple(replace(item, outline=grow(item.outline, strip.gap / 2)) for item in strip.items)
-    regions = tuple(grow(region, strip.gap / 2) for region in strip.regions)
     width = strip.width + strip.gap
-    scale = unit_scale(max(width, *(_largest_extent(o) for o in (*_outlines(grown), *regions))))
+    outlines = (*(item.outline for item in strip.items), *strip.regions)
+    scale = unit_scale(max(width, *(_largest_extent(outline, strip.gap) for outline in outlines)))
     shapes: dict[bytes, IntArray] = {}
-    known = tuple(
-        item_poses(item, outline, strip, scale, shapes)
-        for item, outline in zip(strip.items, _outlines(grown), strict=True)
-    )
+    known = tuple(item_poses(item, strip, scale, shapes) for item in strip.items)
     quantities = [item.quantity for item in strip.items]
     numbers, places = [], []
     names = [item.name for item in strip.items]
@@ -260,10 +255,10 @@ def prepare(strip: Strip) -> Prepared:
         numbers.append(pose.shape)
         places.append((np.array([placement.x, placement.y]) + pose.corner) * scale)
     reach = [at[0] + _shape_length(shapes, n) for n, at in zip(numbers, places, strict=True)]
-    for region in regions:
-        shape = shape_in_units(region, 0.0, False, scale)
+    for region in strip.regions:
+        shape = shape_in_units(region, 0.0, False, scale, margin=strip.gap / 2)
         numbers.append(number_of(shape, shapes))
-        places.append((region.min(axis=0) + strip.gap / 2) * scale)
+        places.append(region.min(axis=0) * scale)
     distinct = tuple(shapes.values())
     return Prepared(
         scale=scale,
@@ -280,14 +275,11 @@ def prepare(strip: Strip) -> Prepared:
     )
 
 
-def _outlines(items: tuple[StripItem, ...]) -> tuple[FloatArray, ...]:
-    return tuple(item.outline for item in items)
-
-
 def _shape_length(shapes: dict[bytes, IntArray], number: int) -> float:
     return float(list(shapes.values())[number][:, 0].max())
 
 
-def _largest_extent(outline: FloatArray) -> float:
+def _largest_extent(outline: FloatArray, gap: float) -> float:
+    """Return at least how far an outline with half the gap around it reaches, however turned."""
     low_x, low_y, high_x, high_y = bounds_mm(outline)
-    return float(np.hypot(high_x - low_x, high_y - low_y))
+    return float(np.hypot(high_x - low_x + gap, high_y - low_y + gap))

@@ -142,6 +142,24 @@ def test_a_gap_is_kept_between_boxes_and_not_at_the_edges() -> None:
     assert length_of(Strip(width=2.0, items=(item,), gap=0.5)) == pytest.approx(7.0, abs=0.01)
 
 
+@pytest.mark.parametrize("held_to", list(HeldTo))
+@pytest.mark.parametrize("turn_deg", [7.0, 45.0, 187.0])
+def test_a_gap_takes_nothing_at_the_edges_from_a_piece_turned(
+    held_to: HeldTo, turn_deg: float
+) -> None:
+    """A box 40 x 30 turned by t is 40 |cos t| + 30 |sin t| long; held, it touches its edge."""
+    cosine, sine = abs(np.cos(np.radians(turn_deg))), abs(np.sin(np.radians(turn_deg)))
+    item = StripItem(
+        name="box", outline=box(40, 30), quantity=1, turns_deg=(turn_deg,), held_to=held_to
+    )
+    strip = Strip(width=60.0, items=(item,), gap=10.0)
+
+    packing = pack(strip, effort="quick", workers=1)
+
+    assert packing.length == pytest.approx(40 * cosine + 30 * sine, abs=1e-6)
+    assert faults(strip, packing) == []
+
+
 def test_fixed_copies_stay_and_the_others_go_around_them() -> None:
     """One of three boxes is fixed from 3 to 5 on a strip 2 wide: one fits before it, one after."""
     item = StripItem(name="box", outline=box(2, 2), quantity=3)
