@@ -110,7 +110,8 @@ def test_every_point_within_the_allowance_is_inside(outline: FloatArray, width: 
 
     inner, outer = shapely.polygons(shape.outline_mm), shapely.polygons(sewn.outline_mm)
     assert shapely.distance(inner, shapely.boundary(outer)) >= width - 0.01
-    assert shapely.hausdorff_distance(outer, inner) <= 4.0 * width + 0.01
+    corners = shapely.points(sewn.outline_mm)  # a narrow notch is closed, so its floor lies deep
+    assert shapely.distance(inner, corners).max() <= 4.0 * width + 0.01
 
 
 @pytest.mark.parametrize("widths", [[10.0] * 3, [-1.0] * 4, [math.nan] * 4, [501.0] * 4])
