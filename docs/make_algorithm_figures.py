@@ -153,19 +153,26 @@ def depth_figure() -> None:
     outlines = outline_of("waistcoat", "front"), outline_of("knapsack", "flap")
     scale = unit_scale(max(float(outline.max()) for outline in outlines))
     grids = depth_grids(no_fit_table(tuple(in_units(outline, scale) for outline in outlines)))
-    edges, pairs, frames, cells, lists = grids.arrays
-    frame, number = frames[0, 1], pairs[0, 1]
-    low, columns, rows = frame[:2], int(frame[4]), int(frame[5])
-    step = 1.0 / frame[6:8]
-    share = PICTURE_MM / (frame[2] - frame[0])
+    edges, pairs, boxes, lookups, cells, lists = grids.arrays
+    box, number = boxes[0, 1], pairs[0, 1]
+    in_row, first_cell = lookups[1, 0, 6:8].astype(int)
+    columns, rows = in_row - 2, int(lookups[1, 0, 5]) - 1
+    low, step = box[:2], (box[2:] - box[:2]) / (columns, rows)
+    share = PICTURE_MM / (box[2] - box[0])
     first_edge, past_edge = grids.edge_starts[number]
 
     acts: list[Act] = []
-    listed = np.diff(cells[int(frame[8]) : int(frame[8]) + columns * rows + 1, 1])
-    deepest = cells[int(frame[8]) : int(frame[8]) + columns * rows, 0].max()
-    for at in range(columns * rows):
+    within = np.array(
+        [
+            first_cell + (row + 1) * in_row + column + 1
+            for row in range(rows)
+            for column in range(columns)
+        ]
+    )
+    listed = cells[within + 1, 1] - cells[within, 1]
+    deepest = cells[within, 0].max()
+    for at, least in enumerate(cells[within, 0]):
         corner = low + step * (at % columns, at // columns)
-        least = cells[int(frame[8]) + at, 0]
         if least == FREE:
             fill = PAPER
         else:
@@ -176,12 +183,12 @@ def depth_figure() -> None:
     acts.append(edge_lines(edges[first_edge:past_edge], Pen(INK, 0.35 / share)))
     column, row = ((deepest_hollow(edges[first_edge:past_edge, :2]) - low) / step).astype(int)
     shown = row * columns + column
-    cell = int(frame[8]) + shown
+    cell = within[shown]
     near = edges[lists[cells[cell, 1] : cells[cell + 1, 1]]]
     acts.append(edge_lines(near, Pen(CUT, 1.1 / share)))
     corner = low + step * (shown % columns, shown // columns)
     acts.append(Area(rectangle(*corner, *(corner + step)), pen=Pen(CUT, 0.8 / share)))
-    tall = (frame[3] - frame[1]) * share + 2.0 * EDGE_MM
+    tall = (box[3] - box[1]) * share + 2.0 * EDGE_MM
     drawn = [moved(scaled(act, share), *(EDGE_MM - low * share)) for act in acts]
     told = [
         (PAPER, "No place in such a cell overlaps. Nothing has to be looked at."),

@@ -42,7 +42,7 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
     counts = np.zeros((n, 2), np.int64)
     counts[:, RAISED] = n  # not known yet: all to be looked at once
     pairs = (np.zeros((n, n)), scales.copy(), counts)
-    room = np.zeros((n + MOST_LINES, 4))
+    room = (np.zeros((n, 2), np.uint32), np.zeros((n, 2)), np.zeros((MOST_LINES, 4)))
     return layout, problem, pairs, prepared.grids.arrays, room, new_register(n)
 
 

@@ -32,7 +32,7 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
     """Return a grid for each unordered pair of shapes; the other order is its point reflection."""
     count = len(table.starts)
     pairs = np.zeros((count, count), dtype=np.int64)
-    frames = np.empty((count, count, 10))
+    lookups = np.empty((count, count, 8))
     rows: list[FloatArray] = []
     cells: list[IntArray] = []
     lists: list[IntArray] = []
@@ -44,8 +44,8 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
             low, high = table.starts[a, b]
             rows.append(_edges(table, low, high))
             frame = np.array([*table.boxes[a, b], *_raster(table.boxes[a, b]), cells_used])
-            frames[b, a] = *frame, -1.0
-            frames[a, b] = *frame, 1.0
+            lookups[a, b] = _lookup(frame, -1.0)
+            lookups[b, a] = _lookup(frame, 1.0)
             of_pair, near = _cells(rows[-1], frame)
             of_pair[:, 1] += entries_used
             cells.append(of_pair)
@@ -58,7 +58,8 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
     arrays = (
         np.vstack(rows),
         pairs,
-        frames,
+        table.boxes,
+        lookups,
         np.vstack(cells).astype(np.int32),
         np.concatenate(lists).astype(np.int32),
     )
@@ -81,9 +82,27 @@ def _raster(box: FloatArray) -> tuple[float, float, float, float]:
     return columns, rows, columns / width, rows / height
 
 
+def _lookup(frame: FloatArray, flip: float) -> tuple[float, ...]:
+    """Return how a place gives the cell of a grid, with a rim of one cell about it.
+
+    ``flip`` is -1 for the opposite order, whose places are reflected in the origin.
+    """
+    columns, rows, along, across, first = frame[4:]
+    return (
+        flip * along,
+        1.0 - frame[0] * along,
+        flip * across,
+        1.0 - frame[1] * across,
+        columns + 1.0,
+        rows + 1.0,
+        columns + 2.0,
+        first,
+    )
+
+
 def _cells(edges: FloatArray, frame: FloatArray) -> tuple[IntArray, IntArray]:
     """Return the cells of one grid, shape (c, 2), and all their lists end to end."""
-    count = int(frame[4] * frame[5])
+    count = int((frame[4] + 2.0) * (frame[5] + 2.0))
     cells = np.empty((count, 2), np.int64)
     lists = np.empty(count * len(edges), np.int64)
     used = fill_grid(edges, frame, cells, lists)

@@ -19,7 +19,7 @@ touching (``touch``).
 import numpy as np
 
 from nesting.kernels.inside import crossing, is_deep_inside, snapped
-from nesting.kernels.jit import FloatArray, IntArray, kernel
+from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
 
 Laid = tuple[int, IntArray, FloatArray]
 Tables = tuple[FloatArray, IntArray, FloatArray]
@@ -29,13 +29,13 @@ LATTICE = 64.0
 TOUCH = 64.0
 
 
-@kernel
+@uncounted
 def comes_before(ax: float, ay: float, bx: float, by: float) -> bool:
     """Tell whether place a is further left than b, or lower on the same x."""
     return ax < bx or (ax == bx and ay < by)
 
 
-@kernel
+@uncounted
 def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
     """Tell whether ``shape`` at (x, y) overlaps nothing laid so far by more than a touch.
 
@@ -56,7 +56,7 @@ def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
     return True
 
 
-@kernel
+@uncounted
 def first_free(
     points: FloatArray, shape: int, laid: Laid, tables: Tables, bound: Place, upwards: float
 ) -> Place:
@@ -83,7 +83,7 @@ def first_free(
     return bound
 
 
-@kernel
+@uncounted
 def sift_down(points: FloatArray, root: int, count: int) -> None:
     """Restore heap order (leftmost, then lowest, on top) below ``root``."""
     while True:
@@ -177,7 +177,7 @@ def edges_in_window(
     return near[:found], owner[:found]
 
 
-@kernel
+@uncounted
 def set_row(rows: FloatArray, row: int, x0: float, y0: float, x1: float, y1: float) -> None:
     """Write one edge into a table of edges."""
     rows[row, 0], rows[row, 1], rows[row, 2], rows[row, 3] = x0, y0, x1, y1

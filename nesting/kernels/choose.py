@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import inlined, kernel
+from nesting.kernels.jit import inlined, uncounted
 from nesting.kernels.place_cost import Board, cost_at, looked_at
 
 NEAR_SAMPLES = 10
@@ -39,7 +39,7 @@ def random(state: State) -> float:
     return float(drawn) * (1.0 / 9007199254740992.0)
 
 
-@kernel
+@uncounted
 def chosen(copy: int, length: float, span: Span, board: Board, state: State) -> Choice:
     """Return the least costly place and pose found for a copy on a strip of ``length``.
 
@@ -58,7 +58,7 @@ def chosen(copy: int, length: float, span: Span, board: Board, state: State) -> 
     return best
 
 
-@kernel
+@uncounted
 def best_near(copy: int, length: float, board: Board, state: State) -> Choice:
     """Return the best of the place where a copy lies and random ones about it, in every pose."""
     seen = looked_at(board)
@@ -87,7 +87,7 @@ def best_near(copy: int, length: float, board: Board, state: State) -> Choice:
     return best_pose, best_x, best_y, best
 
 
-@kernel
+@uncounted
 def best_anywhere(
     copy: int,
     bound: float,
@@ -120,7 +120,7 @@ def best_anywhere(
     return best_pose, best_x, best_y, best
 
 
-@kernel
+@uncounted
 def refined(copy: int, start: Choice, length: float, board: Board, state: State) -> Choice:
     """Return ``start`` after small steps along x, y or a diagonal while they help.
 

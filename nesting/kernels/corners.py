@@ -9,9 +9,9 @@ Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
 
 import numpy as np
 
-from nesting.kernels.depth import FREE, cell_at, nearest
+from nesting.kernels.depth import flip_of, nearest
 from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import FloatArray, inlined, kernel
+from nesting.kernels.jit import FloatArray, inlined, uncounted
 from nesting.kernels.place_cost import MOST_LINES, Board, Seen, cost_at, looked_at, meeting
 
 ROUNDS = 3
@@ -22,7 +22,7 @@ PARALLEL = 0.01
 
 
 @inlined
-def nearest_edge(cell: int, x: float, y: float, seen: Seen) -> int:
+def nearest_edge(cell: np.uint32, x: float, y: float, seen: Seen) -> int:
     """Return the edge of a cell's list that is nearest to (x, y)."""
     edges, lists, cells = seen[4], seen[7], seen[6]
     least, best = np.inf, 0
@@ -40,25 +40,19 @@ def touching_lines(copy: int, shape: int, x: float, y: float, seen: Seen, lines:
     A line is nx, ny, offset and weight: the copy is clear of the neighbour where nx x + ny y is
     at least the offset.
     """
-    sizes, sides, shapes, weights, edges, frames, cells, _, met, _ = seen
-    box = (x, y, x + sizes[shape, 0], y + sizes[shape, 1])
-    count = 0
-    for k in range(meeting(copy, box, seen)):
-        other = int(met[k, 0])
-        fixed = shapes[other]
-        flip = frames[fixed, shape, 9]
-        dx, dy = flip * (x - sides[other, 0]), flip * (y - sides[other, 1])
-        cell = cell_at(frames, fixed, shape, dx, dy)
-        if cells[cell, 0] == FREE or count == MOST_LINES - SIDES:
-            continue
-        edge = nearest_edge(cell, dx, dy, seen)
+    _, shapes, places, weights, edges, lookups, _, _, (met, offsets, _), _ = seen
+    found, _ = meeting(copy, shape, x, y, seen)
+    count = min(found, MOST_LINES - SIDES)
+    for k in range(count):
+        other = met[k, 0]
+        flip = flip_of(lookups, shape, shapes[other])
+        edge = nearest_edge(met[k, 1], flip * offsets[k, 0], flip * offsets[k, 1], seen)
         size = np.sqrt(edges[edge, 6])
         nx, ny = edges[edge, 3] * size, -edges[edge, 2] * size
         offset = nx * edges[edge, 0] + ny * edges[edge, 1] + CLEARANCE
-        lines[count, 0], lines[count, 1] = flip * nx, flip * ny
-        lines[count, 2] = offset + flip * (nx * sides[other, 0] + ny * sides[other, 1])
-        lines[count, 3] = weights[copy, other]
-        count += 1
+        lines[k, 0], lines[k, 1] = flip * nx, flip * ny
+        lines[k, 2] = offset + flip * (nx * places[other, 0] + ny * places[other, 1])
+        lines[k, 3] = weights[copy, other]
     return count
 
 
@@ -111,7 +105,7 @@ def guessed_cost(x: float, y: float, lines: FloatArray, count: int) -> float:
     return guess
 
 
-@kernel
+@uncounted
 def cornered(
     copy: int, start: tuple[int, float, float, float], length: float, board: Board
 ) -> tuple[float, float]:
@@ -120,7 +114,7 @@ def cornered(
     ``start`` is the row of a pose, x, y and cost. Only corners that seem cheaper are reckoned out.
     """
     seen = looked_at(board)
-    lines = seen[8][-MOST_LINES:]
+    lines = seen[8][2]
     row, x, y, cost = start
     pose = board[1][2][row]
     shape = int(pose[0])

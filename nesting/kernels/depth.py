@@ -13,19 +13,21 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
+from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
 
 FREE = -1
 CELLS = 400
 
 # edges (e, 7): x0, y0, dx, dy, reflex at start, reflex at end, 1 / (dx dx + dy dy); pairs (s, s):
-# the number of the grid; frames (s, s, 10): least x, least y, greatest x, greatest y, columns,
-# rows, columns over width, rows over height, first cell, and 1, or -1 where the grid is that of the
-# opposite order; cells (c + 1, 2): the least depth in each, whole units, FREE if it is free
-# altogether, and where its list begins; the lists of edges.
-# Cells are read at random for every sample, so they are kept small.
+# the number of the grid; boxes (s, s, 4) of the no-fit polygons of fixed and moving shape; lookups
+# (s, s, 8) of moving and fixed shape: columns a unit along x and what to add, rows a unit along y
+# and what to add, last column, last row, cells in a row, first cell, with columns and rows a unit
+# below zero where the grid is that of the opposite order; cells (c + 1, 2): the least depth in
+# each, whole units, FREE if it is free altogether, and where its list begins; the lists of edges.
+# About every grid runs a rim of free cells. Cells are read at random for every sample, so they are
+# kept small.
 Small = npt.NDArray[np.int32]
-Grids = tuple[FloatArray, IntArray, FloatArray, Small, Small]
+Grids = tuple[FloatArray, IntArray, FloatArray, FloatArray, Small, Small]
 
 
 @inlined
@@ -38,7 +40,7 @@ def nearest(x: float, y: float, edges: FloatArray, e: int) -> tuple[float, float
     return ox * ox + oy * oy, along
 
 
-@kernel
+@uncounted
 def is_inside_edges(x: float, y: float, edges: FloatArray) -> bool:
     """Tell whether a ray from (x, y) crosses an odd number of edges."""
     odd = False
@@ -54,28 +56,31 @@ def is_inside_edges(x: float, y: float, edges: FloatArray) -> bool:
 def fill_grid(edges: FloatArray, frame: FloatArray, cells: IntArray, lists: IntArray) -> int:
     """Work out the cells of one grid; return how many entries were written to ``lists``.
 
-    ``cells`` (c, 2) gets the least depth in each cell and where its list begins, row by row;
-    ``lists`` the numbers of the edges near each cell. It must have room for every edge in every
-    cell.
+    ``frame`` is the box of the no-fit polygon, columns and rows, and how many of them a unit takes.
+    ``cells`` (c, 2) gets the least depth in each cell and where its list begins, row by row, the
+    rim among them; ``lists`` the numbers of the edges near each cell. It must have room for every
+    edge in every cell.
     """
     columns, rows = int(frame[4]), int(frame[5])
     wide, high = 1.0 / frame[6], 1.0 / frame[7]
     half = 0.5 * math.sqrt(wide * wide + high * high)
     distances = np.empty(len(edges), np.float64)
     used = 0
-    for cell in range(rows * columns):
-        x = frame[0] + (cell % columns + 0.5) * wide
-        y = frame[1] + (cell // columns + 0.5) * high
+    for cell in range((rows + 2) * (columns + 2)):
+        column, row = cell % (columns + 2) - 1, cell // (columns + 2) - 1
+        cells[cell, 0], cells[cell, 1] = FREE, used
+        if not (0 <= column < columns and 0 <= row < rows):
+            continue
+        x = frame[0] + (column + 0.5) * wide
+        y = frame[1] + (row + 0.5) * high
         least = np.inf
         for e in range(len(edges)):
             distances[e] = nearest(x, y, edges, e)[0]
             least = min(least, distances[e])
         apart = math.sqrt(least)
-        cells[cell, 0], cells[cell, 1] = 0, used
-        if apart > half:
-            cells[cell, 0] = int(apart - half) if is_inside_edges(x, y, edges) else FREE
-        if cells[cell, 0] == FREE:
+        if apart > half and not is_inside_edges(x, y, edges):
             continue
+        cells[cell, 0] = int(max(0.0, apart - half))
         reach = (apart + 2.0 * half) * (1.0 + 1e-9)
         for e in range(len(edges)):
             if distances[e] <= reach * reach:
@@ -85,24 +90,30 @@ def fill_grid(edges: FloatArray, frame: FloatArray, cells: IntArray, lists: IntA
 
 
 @inlined
-def cell_at(frames: FloatArray, fixed: int, moving: int, dx: float, dy: float) -> int:
-    """Return the cell in which the place (dx, dy) of the grid of two shapes lies.
+def cell_at(lookups: FloatArray, moving: int, fixed: int, dx: float, dy: float) -> np.uint32:
+    """Return the cell in which the place (dx, dy) of one shape from another lies.
 
-    Beyond the grid it is the nearest cell: for boxes that overlap.
+    Beyond the grid it is a cell of the rim. The number has no sign: numba looks at every signed one
+    whether it counts from the end.
     """
-    columns = frames[fixed, moving, 4]
-    column = (dx - frames[fixed, moving, 0]) * frames[fixed, moving, 6]
-    row = (dy - frames[fixed, moving, 1]) * frames[fixed, moving, 7]
-    column = min(max(column, 0.0), columns - 1.0)
-    row = np.floor(min(max(row, 0.0), frames[fixed, moving, 5] - 1.0))
-    return int(frames[fixed, moving, 8] + row * columns + column)
+    column = lookups[moving, fixed, 0] * dx + lookups[moving, fixed, 1]
+    row = lookups[moving, fixed, 2] * dy + lookups[moving, fixed, 3]
+    column = min(max(column, 0.0), lookups[moving, fixed, 4])
+    row = np.floor(min(max(row, 0.0), lookups[moving, fixed, 5]))
+    return np.uint32(lookups[moving, fixed, 7] + row * lookups[moving, fixed, 6] + column)
+
+
+@inlined
+def flip_of(lookups: FloatArray, moving: int, fixed: int) -> float:
+    """Return -1 if the grid of two shapes is that of the opposite order, else 1."""
+    return math.copysign(1.0, lookups[moving, fixed, 0])
 
 
 @inlined
 def depth_in_cell(
-    cell: int, x: float, y: float, edges: FloatArray, cells: Small, lists: Small
+    cell: np.uint32, x: float, y: float, edges: FloatArray, cells: Small, lists: Small
 ) -> float:
-    """Return how deep the place (x, y) lies inside the no-fit polygon, 0 if it does not."""
+    """Return how deep the place (x, y) of a grid lies inside the no-fit polygon, 0 if outside."""
     least, best_along, best = np.inf, 0.0, 0
     for k in range(cells[cell, 1], cells[cell + 1, 1]):
         apart, along = nearest(x, y, edges, lists[k])
@@ -120,16 +131,12 @@ def depth_in_cell(
     return math.sqrt(least) if inside else 0.0
 
 
-@kernel
+@uncounted
 def overlap_depth(fixed: int, moving: int, dx: float, dy: float, grids: Grids) -> float:
     """Return how deep ``moving`` at (dx, dy) from ``fixed`` overlaps it, 0 if it does not."""
-    edges, _, frames, cells, lists = grids
-    frame = frames[fixed, moving]
-    dx, dy = frame[9] * dx, frame[9] * dy
-    inside = frame[0] < dx < frame[2] and frame[1] < dy < frame[3]
-    if not inside:
-        return 0.0
-    cell = cell_at(frames, fixed, moving, dx, dy)
+    edges, _, _, lookups, cells, lists = grids
+    cell = cell_at(lookups, moving, fixed, dx, dy)
     if cells[cell, 0] == FREE:
         return 0.0
-    return depth_in_cell(cell, dx, dy, edges, cells, lists)
+    flip = flip_of(lookups, moving, fixed)
+    return depth_in_cell(cell, flip * dx, flip * dy, edges, cells, lists)

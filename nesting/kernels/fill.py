@@ -4,7 +4,7 @@ import numpy as np
 
 from nesting.kernels.bottom_left import Laid, Place, Tables, comes_before, lowest_left
 from nesting.kernels.held import Comb, held_place
-from nesting.kernels.jit import FloatArray, IntArray, kernel
+from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
 
 # pose_starts (items + 1,); poses (p, 3): shape, lowest y, highest y; pose holds (p, 6): group,
 # offset and sign along, then across, group -1 for none; extent of each shape along x (s,)
@@ -13,7 +13,7 @@ Poses = tuple[IntArray, FloatArray, FloatArray, FloatArray]
 Groups = tuple[FloatArray, FloatArray]
 
 
-@kernel
+@uncounted
 def comb_of(hold: FloatArray, groups: Groups) -> Comb:
     """Return the comb that a hold (group, offset, sign) makes of its group's phase."""
     if hold[0] < 0.0:
@@ -25,7 +25,7 @@ def comb_of(hold: FloatArray, groups: Groups) -> Comb:
     return (hold[2] * phase - hold[1]) % every, every
 
 
-@kernel
+@uncounted
 def settle_phase(hold: FloatArray, place: float, groups: Groups) -> None:
     """Let a placement give its group the phase, if the group has none yet."""
     if hold[0] >= 0.0:

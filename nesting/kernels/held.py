@@ -18,7 +18,7 @@ from nesting.kernels.bottom_left import (
     is_free,
 )
 from nesting.kernels.inside import snapped
-from nesting.kernels.jit import FloatArray, inlined, kernel
+from nesting.kernels.jit import FloatArray, inlined, kernel, uncounted
 
 Comb = tuple[float, float]
 ROUNDING = 1e-3
@@ -57,7 +57,7 @@ def held_y(y: float, pose: FloatArray) -> float:
     return held
 
 
-@kernel
+@uncounted
 def first_tooth(low: float, comb: Comb) -> float:
     """Return the least place of a comb at or beyond ``low``, or at it but for rounding."""
     first, every = comb

@@ -18,6 +18,7 @@ Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
 _KERNELS: list[Any] = []
+_njit: Any = numba.njit  # its declared options leave some out
 _FOR_SEPARATION = {
     "nesting.kernels.choose",
     "nesting.kernels.corners",
@@ -35,24 +36,41 @@ def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]
     Where no folder for compiled code can be written, the kernel is compiled anew in each run and
     :func:`cache_problem` says so.
     """
-    try:
-        compiled: Any = numba.njit(cache=True, nogil=True)(function)
-        _drop_stale_code(compiled)
-    except (RuntimeError, OSError):  # no folder that may be written, or stale code that stays
-        compiled = numba.njit(function, nogil=True)
-    _KERNELS.append(compiled)
+    return _compiled(function)
+
+
+def uncounted(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
+    """Compile like a kernel, but do not count who refers to an array.
+
+    For kernels that make no array and return none: theirs are all held by their callers. To count,
+    an array at a time, takes longer than a search spends on all the rest (numba's developer manual,
+    "Notes on Numba Runtime"). A kernel that makes an array does not compile so; one that returned
+    an array to a kernel that counts would have it freed too early.
+    """
+    return _compiled(function, _nrt=False)
+
+
+def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
+    """Compile ``function``, uncounted, into each kernel that calls it.
+
+    For short functions of the innermost loops: a call hands over every array anew, which takes
+    longer than what they do. The machine code is inlined, not the source, so that each function is
+    worked out once and not in every caller. One that returns arrays is for uncounted kernels alone.
+    """
+    compiled: Any = _njit(function, forceinline=True, _nrt=False)
     fast: Callable[Arguments, Result] = compiled
     return fast
 
 
-def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
-    """Compile ``function`` into each kernel that calls it.
-
-    For short functions of the innermost loops: a call hands over every array anew, which takes
-    longer than what they do. The machine code is inlined, not the source, so that each function is
-    worked out once and not in every caller.
-    """
-    compiled: Any = numba.njit(function, forceinline=True)
+def _compiled(
+    function: Callable[Arguments, Result], **options: bool
+) -> Callable[Arguments, Result]:
+    try:
+        compiled: Any = _njit(cache=True, nogil=True, **options)(function)
+        _drop_stale_code(compiled)
+    except (RuntimeError, OSError):  # no folder that may be written, or stale code that stays
+        compiled = _njit(function, nogil=True, **options)
+    _KERNELS.append(compiled)
     fast: Callable[Arguments, Result] = compiled
     return fast
 

@@ -11,13 +11,13 @@ import numpy as np
 
 from nesting.kernels.bottom_left import TOUCH
 from nesting.kernels.depth import Grids, nearest, overlap_depth
-from nesting.kernels.jit import FloatArray, IntArray, kernel
+from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
 
 MOST_PLANES = 6
 TOUCHING = 512.0
 
 
-@kernel
+@uncounted
 def clipped(edge: FloatArray, planes: FloatArray, count: int) -> tuple[float, float]:
     """Return the part of an edge in front of the first planes, as a range of 0 to 1.
 
@@ -38,7 +38,7 @@ def clipped(edge: FloatArray, planes: FloatArray, count: int) -> tuple[float, fl
     return low, high
 
 
-@kernel
+@uncounted
 def add_plane(
     x: float, y: float, edge: FloatArray, part: tuple[float, float], planes: FloatArray, count: int
 ) -> None:
@@ -61,7 +61,7 @@ def add_plane(
     planes[count, 0], planes[count, 1], planes[count, 2] = nx, ny, nx * qx + ny * qy
 
 
-@kernel
+@uncounted
 def free_region(x: float, y: float, edges: FloatArray, reach: float, planes: FloatArray) -> int:
     """Fill ``planes`` with the half-planes of a convex free region around (x, y); return how many.
 
@@ -92,7 +92,7 @@ def free_region(x: float, y: float, edges: FloatArray, reach: float, planes: Flo
     return count
 
 
-@kernel
+@uncounted
 def pushed_out(x: float, y: float, edges: FloatArray) -> tuple[float, float]:
     """Return the place nearest to (x, y) that lies just outside, for one that lies inside."""
     least, best, best_along = np.inf, 0, 0.0
@@ -119,7 +119,7 @@ def separating_planes(
     Pairs farther apart than ``reach`` are left out. ``edge_starts`` (p, 2) holds the first edge of
     each pair's no-fit polygon and one past its last.
     """
-    edges, pairs, frames = grids[0], grids[1], grids[2]
+    edges, pairs, boxes = grids[0], grids[1], grids[2]
     n = len(shapes)
     near = np.empty((64, 2), np.int64)
     rows = np.empty((64, 3), np.float64)
@@ -130,7 +130,7 @@ def separating_planes(
             a, b = (i, j) if shapes[i] <= shapes[j] else (j, i)
             pair = pairs[shapes[a], shapes[b]]
             x, y = places[b, 0] - places[a, 0], places[b, 1] - places[a, 1]
-            box = frames[shapes[a], shapes[b], :4]
+            box = boxes[shapes[a], shapes[b]]
             if x < box[0] - reach or x > box[2] + reach:
                 continue
             if y < box[1] - reach or y > box[3] + reach:

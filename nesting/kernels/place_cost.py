@@ -1,12 +1,15 @@
 """What a copy would cost at a place: the weighted depth of its overlaps with all others.
 
-This is asked some fifty times for every move of a copy, so what it reads lies close together and
-its loops have as few branches as can be.
+This is asked some eighty times for every move of a copy, so what it reads lies close together, its
+loops have as few branches as can be, and the numbers of copies and cells have no sign.
 All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 """
 
+import numpy as np
+import numpy.typing as npt
+
 from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.depth import FREE, Grids, Small, cell_at, depth_in_cell
+from nesting.kernels.depth import FREE, Grids, Small, cell_at, depth_in_cell, flip_of
 from nesting.kernels.jit import FloatArray, IntArray, inlined
 from nesting.kernels.register import NONE, ONE, WORD, Register, bucket, lowest_bit
 
@@ -22,59 +25,74 @@ Problem = tuple[IntArray, IntArray, FloatArray, FloatArray, FloatArray]
 Pairs = tuple[FloatArray, FloatArray, IntArray]
 MET, RAISED = 0, 1
 MOST_LINES = 10
-# (n + MOST_LINES, 4): for the copies met at one place its number or cell, x and y in the grid,
-# factor; in the last rows the lines of its corners
-Room = FloatArray
+# for each copy met at one place its number and the cell (n, 2), and the place from it (n, 2); the
+# lines of the corners there (MOST_LINES, 4)
+Room = tuple[npt.NDArray[np.uint32], FloatArray, FloatArray]
 Board = tuple[Layout, Problem, Pairs, Grids, Room, Register]
-# sizes, sides of boxes, shapes, weights, four arrays of the grids, room and register
+# sizes, shapes, places, weights, four arrays of the grids, room and register
 Seen = tuple[
-    FloatArray,
     FloatArray,
     IntArray,
     FloatArray,
     FloatArray,
     FloatArray,
-    Small,
-    Small,
     FloatArray,
+    Small,
+    Small,
+    Room,
     Register,
 ]
 
 
 @inlined
-def meeting(copy: int, box: tuple[float, float, float, float], seen: Seen) -> int:
-    """Write the copies whose boxes overlap ``box`` to the room; return how many.
-
-    Each candidate is written, and kept if its box overlaps: a branch here, which the machine cannot
-    foresee, takes longer than all the rest.
-    """
-    sides, met, (marks, per_bucket) = seen[1], seen[8], seen[9]
-    left, low = bucket(box[0], per_bucket[0]), bucket(box[1], per_bucket[1])
-    right, high = bucket(box[2], per_bucket[0]), bucket(box[3], per_bucket[1])
-    found = 0
-    for word in range(marks.shape[2]):
-        near = marks[0, right, word] & marks[2, left, word]
-        near &= marks[1, high, word] & marks[3, low, word]
-        while near != NONE:
-            other = WORD * word + lowest_bit(near)
-            near &= near - ONE
-            met[found, 0] = other
-            along = (box[0] < sides[other, 2]) & (box[2] > sides[other, 0])
-            across = (box[1] < sides[other, 3]) & (box[3] > sides[other, 1])
-            found += int(along & across & (other != copy))
-    return found
+def looked_at(board: Board) -> Seen:
+    """Return what the cost of a place is reckoned from, for uncounted kernels."""
+    shapes, places, _ = board[0]
+    edges, _, _, lookups, cells, lists = board[3]
+    weights, room, register = board[2][1], board[4], board[5]
+    return board[1][3], shapes, places, weights, edges, lookups, cells, lists, room, register
 
 
 @inlined
-def looked_at(board: Board) -> Seen:
-    """Return what the cost of a place is reckoned from.
+def meeting(copy: int, shape: int, x: float, y: float, seen: Seen) -> tuple[int, float]:
+    """Write the others that a copy at (x, y) may overlap to the room; return how many, and a cost.
 
-    Taken out of the board once for many places: to take it out for each costs as much as its sum.
+    The cost is what they are sure to cost by the least depths of their cells. Each candidate is
+    written, and kept if its cell is not free: a branch here, which the machine cannot foresee,
+    takes longer than all the rest.
     """
-    shapes, _, sides = board[0]
-    edges, _, frames, cells, lists = board[3]
-    weights, room, register = board[2][1], board[4], board[5]
-    return board[1][3], sides, shapes, weights, edges, frames, cells, lists, room, register
+    sizes, shapes, places, weights, _, lookups, cells, _, (met, offsets, _), register = seen
+    marks, per_bucket = register
+    left, low = bucket(x, per_bucket[0]), bucket(y, per_bucket[1])
+    right = bucket(x + sizes[shape, 0], per_bucket[0])
+    high = bucket(y + sizes[shape, 1], per_bucket[1])
+    found, sure = 0, 0.0
+    for word in range(marks.shape[2]):
+        near = marks[0, right, word] & marks[2, left, word]
+        near &= marks[1, high, word] & marks[3, low, word]
+        if word == copy // WORD:
+            near &= ~(ONE << np.uint64(copy % WORD))
+        while near != NONE:
+            other = np.uint32(WORD * word + lowest_bit(near))
+            near &= near - ONE
+            dx, dy = x - places[other, 0], y - places[other, 1]
+            cell = cell_at(lookups, shape, shapes[other], dx, dy)
+            least = cells[cell, 0]
+            met[found, 0], met[found, 1] = other, cell
+            offsets[found, 0], offsets[found, 1] = dx, dy
+            sure += weights[copy, other] * max(least, 0)
+            found += int(least != FREE)
+    return found, sure
+
+
+@inlined
+def depth_met(k: int, shape: int, seen: Seen) -> float:
+    """Return how deep a copy would overlap the k-th of those met at its place."""
+    _, shapes, _, _, edges, lookups, cells, lists, (met, offsets, _), _ = seen
+    flip = flip_of(lookups, shape, shapes[met[k, 0]])
+    dx, dy = flip * offsets[k, 0], flip * offsets[k, 1]
+    depth: float = depth_in_cell(met[k, 1], dx, dy, edges, cells, lists)
+    return depth
 
 
 @inlined
@@ -84,27 +102,15 @@ def cost_at(copy: int, shape: int, x: float, y: float, bound: float, seen: Seen)
     Gives up and returns some number of at least ``bound`` once the cost is sure to reach it. The
     least depths of the cells tell that for most places without a look at any edge.
     """
-    sizes, sides, shapes, weights, edges, frames, cells, lists, met, _ = seen
-    box = (x, y, x + sizes[shape, 0], y + sizes[shape, 1])
-    sure = 0.0
-    count = 0
-    for k in range(meeting(copy, box, seen)):
-        other = int(met[k, 0])
-        fixed = shapes[other]
-        flip, factor = frames[fixed, shape, 9], weights[copy, other]
-        dx, dy = flip * (x - sides[other, 0]), flip * (y - sides[other, 1])
-        cell = cell_at(frames, fixed, shape, dx, dy)
-        least = cells[cell, 0]
-        met[count, 0], met[count, 1], met[count, 2], met[count, 3] = cell, dx, dy, factor
-        sure += factor * max(least, 0)
-        count += int(least != FREE)
+    weights, met = seen[3], seen[8][0]
+    found, sure = meeting(copy, shape, x, y, seen)
     if sure >= bound:
         return float(sure)
     total = 0.0
-    for k in range(count):
-        depth = depth_in_cell(int(met[k, 0]), met[k, 1], met[k, 2], edges, cells, lists)
+    for k in range(found):
+        depth = depth_met(k, shape, seen)
         if depth > TOUCH:
-            total += met[k, 3] * depth
+            total += weights[copy, met[k, 0]] * depth
             if total >= bound:
                 break
     return total

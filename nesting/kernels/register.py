@@ -10,7 +10,7 @@ changes few rows.
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.jit import FloatArray, inlined, kernel
+from nesting.kernels.jit import FloatArray, inlined, kernel, uncounted
 
 BUCKETS = 128
 WORD = 64
@@ -19,6 +19,8 @@ NONE, ONE = np.uint64(0), np.uint64(1)
 Words = npt.NDArray[np.uint64]
 # bits of the copies (4, BUCKETS, words): left, low, right and high; buckets a unit along x and y
 Register = tuple[Words, FloatArray]
+# left, low, right and high
+Box = tuple[float, float, float, float]
 
 # a word with one bit set times this begins with six bits that tell which (a sequence of de Bruijn)
 _DE_BRUIJN = 0x03F79D71B4CB0A89
@@ -50,8 +52,8 @@ def shift_mark(copy: int, side: int, old: int, new: int, marks: Words) -> None:
         marks[side, k, word] ^= bit
 
 
-@kernel
-def move_marks(copy: int, old: FloatArray, new: FloatArray, register: Register) -> None:
+@uncounted
+def move_marks(copy: int, old: Box, new: FloatArray, register: Register) -> None:
     """Note that the sides of a copy, left, low, right and high, have moved from old to new."""
     marks, per_unit = register
     for side in range(4):

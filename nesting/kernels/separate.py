@@ -16,24 +16,23 @@ import numpy as np
 from nesting.kernels.bottom_left import TOUCH
 from nesting.kernels.choose import Span, State, chosen, deepest_overlap, random
 from nesting.kernels.corners import cornered
-from nesting.kernels.depth import overlap_depth
 from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel
-from nesting.kernels.place_cost import MET, RAISED, Board, Problem, looked_at, meeting
+from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
+from nesting.kernels.place_cost import MET, RAISED, Board, Problem, depth_met, looked_at, meeting
 from nesting.kernels.register import mark_all, move_marks
 
 PATIENCE = 100.0
 STRIKES = 3.0
 
 
-@kernel
+@uncounted
 def put(copy: int, shape: int, x: float, y: float, board: Board) -> None:
     """Lay a copy in a pose at (x, y) and work out anew how deep it overlaps each other one."""
     shapes, places, sides = board[0]
-    old = sides[copy].copy()
+    left, low, right, high = sides[copy]
     shapes[copy], places[copy, 0], places[copy, 1] = shape, x, y
     write_sides(copy, board)
-    move_marks(copy, old, sides[copy], board[5])
+    move_marks(copy, (left, low, right, high), sides[copy], board[5])
     measure_overlaps(copy, board)
 
 
@@ -46,31 +45,29 @@ def write_sides(copy: int, board: Board) -> None:
     sides[copy, 2], sides[copy, 3] = x + sizes[shapes[copy], 0], y + sizes[shapes[copy], 1]
 
 
-@kernel
+@uncounted
 def measure_overlaps(copy: int, board: Board) -> None:
     """Work out how deep a copy overlaps each other one, of which one may move."""
     seen = looked_at(board)
-    (shapes, places, sides), problem, (depths, _, counts), grids, met, _ = board
-    x, y = places[copy]
+    (shapes, places, _), problem, (depths, _, counts), _, (met, _, _), _ = board
     still = len(problem[0])
     for other in range(len(shapes)):
         if depths[copy, other] > 0.0:
             depths[copy, other] = depths[other, copy] = 0.0
             counts[other, MET] -= 1
     counts[copy, MET] = 0
-    box = (x, y, sides[copy, 2], sides[copy, 3])
-    for k in range(meeting(copy, box, seen)):
-        other = int(met[k, 0])
+    found, _ = meeting(copy, shapes[copy], places[copy, 0], places[copy, 1], seen)
+    for k in range(found):
+        other = met[k, 0]
         if min(other, copy) < still:
-            dx, dy = x - places[other, 0], y - places[other, 1]
-            depth = overlap_depth(shapes[other], shapes[copy], dx, dy, grids)
+            depth = depth_met(k, shapes[copy], seen)
             if depth > TOUCH:
                 depths[copy, other] = depths[other, copy] = depth
                 counts[copy, MET] += 1
                 counts[other, MET] += 1
 
 
-@kernel
+@uncounted
 def move_copy(copy: int, length: float, span: Span, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
     best = chosen(copy, length, span, board, state)
@@ -79,7 +76,7 @@ def move_copy(copy: int, length: float, span: Span, board: Board, state: State) 
         put(copy, int(board[1][2][best[0], 0]), x, y, board)
 
 
-@kernel
+@uncounted
 def total_overlap(board: Board) -> float:
     """Return the sum over pairs of scale times depth."""
     scales, (depths, _, counts) = board[1][4], board[2]
@@ -93,7 +90,7 @@ def total_overlap(board: Board) -> float:
     return total
 
 
-@kernel
+@uncounted
 def update_weights(board: Board) -> None:
     """Let the weights of overlapping pairs grow with depth, 1.2 to 2 times, and others fade.
 
@@ -121,7 +118,7 @@ def update_weights(board: Board) -> None:
             counts[i, RAISED] += 1
 
 
-@kernel
+@uncounted
 def one_pass(length: float, span: Span, board: Board, order: IntArray, state: State) -> int:
     """Move every overlapping copy once, in random order; return how many were moved."""
     n, counts = len(order), board[2][2]

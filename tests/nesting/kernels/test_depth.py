@@ -57,6 +57,12 @@ def test_depth_on_a_fine_raster_of_hollow_shapes(first: object) -> None:
     check_depths(prepared_pair(first.outline, COMB.outline), places)  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize(("across", "along"), [(-40, 0.5), (90, 0.5), (0.5, -7), (0.5, 7), (-2, 3)])
+def test_nothing_overlaps_far_beyond_the_grid(across: float, along: float) -> None:
+    """However many boxes away, and past a corner as past a side."""
+    check_depths(prepared_pair(U_SHAPE.outline, COMB.outline), [(across, along)])
+
+
 def test_nearest_point_of_an_edge() -> None:
     """Above the middle of an edge 10 long: 4 away, halfway; beyond its end: 5 away, at the end."""
     edges = np.array([[0.0, 0.0, 10.0, 0.0, 0.0, 0.0, 0.01]])

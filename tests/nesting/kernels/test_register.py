@@ -6,7 +6,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine.boards import new_register
-from nesting.kernels.place_cost import meeting
 from nesting.kernels.register import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
 from pieces.polygon import FloatArray
 
@@ -54,26 +53,10 @@ def test_no_overlapping_box_is_missed_after_many_moves(seed: int, count: int, sp
     mark_all(sides, register)
     for moved in rng.integers(count, size=30).tolist():
         to = boxes(rng, 1, 1.5 * span)[0]
-        move_marks(moved, sides[moved].copy(), to, register)
+        move_marks(moved, tuple(sides[moved].tolist()), to, register)
         sides[moved] = to
     for box in boxes(rng, 10, 1.2 * span):
         assert overlapping(box, sides) <= candidates(box, register)
-
-
-@given(st.integers(0, 2**32), st.integers(1, 150))
-def test_a_copy_meets_those_its_box_overlaps_and_no_other(seed: int, count: int) -> None:
-    """What the cost of a place is summed over is exact: no neighbour lacks, none is too many."""
-    rng = np.random.default_rng(seed)
-    sides, register, room = boxes(rng, count, 1e6), new_register(count), np.zeros((count, 4))
-    mark_all(sides, register)
-    unused = np.zeros(1)
-    seen = (unused, sides, *(unused,) * 6, room, register)
-    for copy in rng.integers(count, size=10).tolist():
-        box = boxes(rng, 1, 1e6)[0]
-        found = meeting(copy, tuple(box.tolist()), seen)
-        met = room[:found, 0].astype(int).tolist()
-        assert len(met) == len(set(met))
-        assert set(met) == overlapping(box, sides) - {copy}
 
 
 def test_few_others_are_named() -> None:
