@@ -17,6 +17,9 @@ from nesting.errors import StripError
 FILLS_A_ROUND = 48
 MOVES_A_ROUND = 20_000
 FALLEN_BEHIND = 0.003
+# until then explorers keep together, later each follows a path of its own
+MOVES_SHARED = 1_000_000
+MOVES_A_SHORT_ROUND = 4_000
 
 
 @dataclass
@@ -153,19 +156,24 @@ def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -
 def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed: int) -> None:
     """Run an explorer from each climber's best fill, round after round.
 
-    Between rounds an explorer that has fallen behind the best takes that over.
+    Between rounds an explorer that has fallen behind the best takes that over. While several keep
+    together, rounds are short and none stays behind at all.
     """
     if state.best is None:
         return
     known = [_laid_if_any(state.prepared, climber.best) or state.best for climber in climbers]
-    explorers = [_caught_up(state.prepared, Explorer(layout), state.best) for layout in known]
+    explorers = [
+        _caught_up(state.prepared, Explorer(layout), state.best, FALLEN_BEHIND) for layout in known
+    ]
     number = 0
     while state.stopped_by is None:
         left = state.rule.moves_left(state.moves)
         if left == 0:  # time for filling ran out before its fills were made
             state.stopped_by = StoppedBy.EFFORT
             break
-        budget = MOVES_A_ROUND if left is None else min(MOVES_A_ROUND, -(-left // len(explorers)))
+        together = len(explorers) > 1 and _shares_every_gain(state)
+        most = MOVES_A_SHORT_ROUND if together else MOVES_A_ROUND
+        budget = most if left is None else min(most, -(-left // len(explorers)))
         seconds = state.rule.seconds_left
         options = [
             {"moves": budget, "seconds": seconds, "seed": (seed, 1, number, index)}
@@ -176,8 +184,16 @@ def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed:
             state.offer(explorer.best, moves=explorer.moves)
         best = state.best
         if best is not None:
-            explorers = [_caught_up(state.prepared, explorer, best) for explorer in explorers]
+            behind = 0.0 if together else FALLEN_BEHIND
+            explorers = [
+                _caught_up(state.prepared, explorer, best, behind) for explorer in explorers
+            ]
         number += 1
+
+
+def _shares_every_gain(state: Search) -> bool:
+    """Tell whether explorers keep together still: not for long, nor where each has a window."""
+    return state.moves < MOVES_SHARED and share_of_window(state.prepared) == 1.0
 
 
 def _laid_if_any(prepared: Prepared, filled: Fill) -> Laid | None:
@@ -185,8 +201,9 @@ def _laid_if_any(prepared: Prepared, filled: Fill) -> Laid | None:
     return laid_by(prepared, filled) if filled.length < float("inf") else None
 
 
-def _caught_up(prepared: Prepared, explorer: Explorer, best: Laid) -> Explorer:
-    behind = FALLEN_BEHIND * share_of_window(prepared)
-    if explorer.best.length <= best.length * (1.0 + behind):
+def _caught_up(prepared: Prepared, explorer: Explorer, best: Laid, behind: float) -> Explorer:
+    """Return the explorer, or one at the best layout if its own is longer by more than a share."""
+    allowed = behind * share_of_window(prepared)
+    if explorer.best.length <= best.length * (1.0 + allowed):
         return explorer
     return Explorer(best)
