@@ -14,8 +14,8 @@ import shapely
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection, cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
 from nesting.draw import save_scene
 from nesting.draw.scene import (
     Act,
@@ -43,7 +43,7 @@ from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import begin, go_on
 from nesting.kernels.depth import FREE
 from nesting.lay_plan import lay_plan
-from nesting.lay_rules import LayRules
+from nesting.marker.cut_list import Selection, cut_list
 from nesting.strips import SIMPLIFY_MM, strip_for
 from pieces.pattern_file import read_pattern
 from pieces.polygon import FloatArray

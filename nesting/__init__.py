@@ -8,33 +8,33 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from nesting.bolt import Bolt
     from nesting.bounds import LowerBound
-    from nesting.by_tape import tape_rows
     from nesting.changed_bolt import Change, Difference, what_if
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
+    from nesting.cloth.bolt import Bolt
+    from nesting.cloth.flaw import Flaw
+    from nesting.cloth.lay_rules import LayRules
+    from nesting.cloth.repeat import Repeat
+    from nesting.cloth.spread import Spread
     from nesting.compare import CompareRow, compare_bolts
     from nesting.costs import Explanation, explain
-    from nesting.cut_list import Selection
     from nesting.draw import draw_compare, draw_marker, draw_true_size
     from nesting.fits import FitsAnswer, FitsRequest, does_it_fit
-    from nesting.flaw import Flaw
     from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
-    from nesting.lay_rules import LayRules
-    from nesting.marker import Marker
-    from nesting.marker_file import read_marker, write_marker
-    from nesting.measure import cut_length_mm, shop_length_mm, utilisation
+    from nesting.marker.cut_list import Selection
+    from nesting.marker.marker import Marker
+    from nesting.marker.marker_file import read_marker, write_marker
+    from nesting.marker.measure import cut_length_mm, shop_length_mm, utilisation
+    from nesting.marker.tape_table import tape_rows
     from nesting.order import OrderLine, OrderRequest, OrderResult, lay_order
-    from nesting.repeat import Repeat
     from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
-    from nesting.spread import Spread
 
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Bolt": "bolt",
+    "Bolt": "cloth.bolt",
     "Change": "changed_bolt",
     "Chart": "chart",
     "ChartRequest": "chart",
@@ -44,25 +44,25 @@ _HOMES = {
     "Explanation": "costs",
     "FitsAnswer": "fits",
     "FitsRequest": "fits",
-    "Flaw": "flaw",
+    "Flaw": "cloth.flaw",
     "LayRequest": "lay",
     "LayResult": "lay",
-    "LayRules": "lay_rules",
+    "LayRules": "cloth.lay_rules",
     "LowerBound": "bounds",
-    "Marker": "marker",
+    "Marker": "marker.marker",
     "OrderLine": "order",
     "OrderRequest": "order",
     "OrderResult": "order",
-    "Repeat": "repeat",
+    "Repeat": "cloth.repeat",
     "SearchOptions": "lay",
-    "Selection": "cut_list",
+    "Selection": "marker.cut_list",
     "Sensitivity": "sensitivity",
     "ShoppingList": "shopping",
     "ShoppingRequest": "shopping",
-    "Spread": "spread",
+    "Spread": "cloth.spread",
     "check_marker": "checks",
     "compare_bolts": "compare",
-    "cut_length_mm": "measure",
+    "cut_length_mm": "marker.measure",
     "does_it_fit": "fits",
     "draw_compare": "draw",
     "draw_marker": "draw",
@@ -71,14 +71,14 @@ _HOMES = {
     "lay_order": "order",
     "lay_pieces": "lay",
     "make_chart": "chart",
-    "read_marker": "marker_file",
+    "read_marker": "marker.marker_file",
     "shop": "shopping",
-    "shop_length_mm": "measure",
-    "tape_rows": "by_tape",
-    "utilisation": "measure",
+    "shop_length_mm": "marker.measure",
+    "tape_rows": "marker.tape_table",
+    "utilisation": "marker.measure",
     "what_if": "changed_bolt",
     "what_if_narrower": "sensitivity",
-    "write_marker": "marker_file",
+    "write_marker": "marker.marker_file",
 }
 
 __all__ = [

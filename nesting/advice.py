@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.compare import CompareRow
 from nesting.languages import ENGLISH, Words
 from nesting.lay import LayResult

@@ -8,7 +8,7 @@ longer than any fold.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nesting.cut_list import CutItem
+from nesting.cloth.spread import Spread
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
 from nesting.lay_one import (
     LayCallback,
@@ -19,8 +19,8 @@ from nesting.lay_one import (
     lay_spread,
 )
 from nesting.lay_plan import lay_plan
-from nesting.marker import Marker
-from nesting.spread import Spread
+from nesting.marker.cut_list import CutItem
+from nesting.marker.marker import Marker
 from nesting.unfolding import unfolded
 
 _TRIED = (Spread.DOUBLE, Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.OPEN)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nesting.bolts_file import ListedBolt
+from nesting.cloth.bolt_list_file import ListedBolt
 from nesting.compare import CompareRow
 from nesting.languages import ENGLISH, Words
 from nesting.tables import Row, compare_row, money

@@ -13,16 +13,16 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from nesting import __version__
 from nesting.bounds import LowerBound
 from nesting.checks import check_marker
+from nesting.cloth.repeat import Axis, GivenUp
+from nesting.cloth.spread import Spread, Stretch
 from nesting.compare import CompareRow
-from nesting.cut_list import cut_list
 from nesting.engine import StoppedBy
 from nesting.errors import CellFileError
 from nesting.fingerprint import fingerprint
 from nesting.lay import LayRequest, LayResult, TriedSpread
-from nesting.marker import MadeBy, Marker
-from nesting.placement import Placement
-from nesting.repeat import Axis, GivenUp
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import cut_list
+from nesting.marker.marker import MadeBy, Marker
+from nesting.marker.placement import Placement
 
 VERSION: Literal[2] = 2
 """Version 2 tells how the cloth was spread, where the best way was asked for."""
@@ -95,7 +95,7 @@ def cell_name(request: LayRequest) -> str:
     Raises
     ------
     NestingError, PiecesError
-        If nothing is cut, as :func:`nesting.cut_list.cut_list` says.
+        If nothing is cut, as :func:`nesting.marker.cut_list.cut_list` says.
     """
     pattern = request.pattern
     items = cut_list(pattern, request.selections, request.cloth)

@@ -11,13 +11,13 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from nesting.bolt import Bolt
 from nesting.cells import CellCallback, cell_pool, lay_cells
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
 from nesting.compare import CompareRow, laws_kept
-from nesting.cut_list import Selection
 from nesting.errors import LayError
 from nesting.lay import LayRequest, SearchOptions
-from nesting.lay_rules import LayRules
+from nesting.marker.cut_list import Selection
 from pieces.pattern import Pattern
 
 

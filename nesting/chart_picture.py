@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from nesting.bolt import Bolt
 from nesting.chart import Chart
 from nesting.chart_tables import NO_CELL, foot_words
-from nesting.cloth_words import nap_words
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.words import nap_words
 from nesting.compare import CompareRow
 from nesting.draw.scene import (
     Act,

@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from nesting.bolt import Bolt
 from nesting.chart import Chart
-from nesting.cloth_words import nap_words
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import SPREAD_WORDS
+from nesting.cloth.words import nap_words
 from nesting.compare import CompareRow
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayResult
-from nesting.spread import SPREAD_WORDS
 from nesting.tables import Row, compare_row
 from pieces.finding import Severity
 from pieces.lengths import format_both, format_length

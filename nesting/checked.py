@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import shapely
 
-from nesting.cut_list import CutItem
+from nesting.cloth.spread import Spread, Stretch
 from nesting.layers import Layer, layers_at
-from nesting.marker import Marker
-from nesting.placement import Placement, lies_on_fold, lying_shape
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import CutItem
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, lies_on_fold, lying_shape
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
 from pieces.piece import PieceShape

@@ -18,12 +18,12 @@ from nesting.checked import (
     overlap_depth_mm,
     words,
 )
+from nesting.cloth.lay_rules import arrow_directions_deg
+from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
 from nesting.cloth_checks import flaw_findings, length_left_findings
-from nesting.lay_rules import arrow_directions_deg
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
+from nesting.marker.placement import pieces_cut
 from nesting.match_checks import match_findings
-from nesting.placement import pieces_cut
-from nesting.spread import HALVED_ALONG, Spread, laid_width_mm
 from pieces.finding import Finding
 
 

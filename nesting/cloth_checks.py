@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from nesting.checked import TOLERANCE_MM, Laid, error, overlap_depth_mm, words
-from nesting.marker import Marker
-from nesting.measure import cut_length_mm
+from nesting.marker.marker import Marker
+from nesting.marker.measure import cut_length_mm
 from pieces.finding import Finding
 from pieces.polygon import FloatArray
 

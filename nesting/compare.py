@@ -4,14 +4,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
 from nesting.lay import LayProgress, LayRequest, LayResult, lay_pieces
-from nesting.marker import Marker
-from nesting.placement import Placement, lying_shape
-from nesting.spread import Spread, laid_width_mm
+from nesting.marker.cut_list import cut_list
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, lying_shape
 from pieces.finding import Severity
 
 RowCallback = Callable[[int, LayProgress], bool | None]

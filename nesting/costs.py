@@ -14,16 +14,16 @@ from decimal import Decimal
 from enum import StrEnum
 from itertools import accumulate
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.shrinkage import washed_mm
+from nesting.cloth.spread import HALVED_ACROSS, Spread
 from nesting.compare import RowCallback, widened
-from nesting.flaw import Flaw
 from nesting.lay import LayCallback, LayRequest, LayResult
 from nesting.lay_one import lay_spread
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.shrinking import washed_mm
-from nesting.spread import HALVED_ACROSS, Spread
+from nesting.marker.marker import Marker
 from nesting.unfolding import unfolded
 from pieces.finding import Severity
 

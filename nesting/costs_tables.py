@@ -2,13 +2,13 @@
 
 from decimal import Decimal
 
-from nesting.cloth_words import repeat_words
+from nesting.cloth.spread import SPREAD_WORDS
+from nesting.cloth.words import repeat_words
 from nesting.costs import Explanation, Rule, RulePrice
 from nesting.draw.scene import Scene
 from nesting.draw.waterfall_scene import Bar, BarKind, WaterfallWords, waterfall_scene
 from nesting.lay import LayRequest
 from nesting.reckoning.panels import half_yard_extra_mm, one_repeat_extra_mm
-from nesting.spread import SPREAD_WORDS
 from nesting.tables import Row, money
 from pieces.lengths import format_both, format_length
 from pieces.widths import format_width

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from types import MappingProxyType
 
-from nesting.bolt import Bolt
-from nesting.cut_list import CutItem
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.languages import marked
 from nesting.lay import LayRequest
+from nesting.marker.cut_list import CutItem
 from nesting.sharing import Sharer, Sharing, TriedCallback, share_out
-from nesting.spread import Spread
 from pieces.polygon import area_mm2
 
 MOST_PIECES_TRIED = 5

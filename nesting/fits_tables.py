@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from nesting.cut_list import CutItem
 from nesting.fits import FitsAnswer, Way
 from nesting.languages import ENGLISH, Words
+from nesting.marker.cut_list import CutItem
 from nesting.sharing import Share, Sharing
 from nesting.tables import Row, finding_row, finished_pieces, nap_word
 from pieces.lengths import UnitSystem, format_both

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from typing import assert_never
 
-from nesting.bolt import Bolt
-from nesting.shrinking import washed_mm
-from nesting.spread import Spread
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.shrinkage import washed_mm
+from nesting.cloth.spread import Spread
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ def flaw_places(bolt: Bolt, spread: Spread) -> tuple[FlawPlace, ...]:
     --------
     A flaw 50 mm from the lower edge of 1000 mm of cloth is 450 mm from the fold:
 
-    >>> from nesting.flaw import Flaw
+    >>> from nesting.cloth.flaw import Flaw
     >>> flaw = Flaw(at_mm=200.0, across_mm=30.0, long_mm=10.0, wide_mm=20.0)
     >>> [place] = flaw_places(Bolt(width_mm=1000.0, flaws=(flaw,)), Spread.LENGTHWISE)
     >>> (place.x0_mm, place.x1_mm), (place.y0_mm, place.y1_mm)

@@ -1,7 +1,7 @@
 """Lay the pieces of one cloth on one bolt: from a pattern to a checked marker."""
 
 from nesting.best_spread import lay_best
-from nesting.cut_list import CutItem, cut_list
+from nesting.cloth.spread import Spread
 from nesting.lay_one import (
     LayCallback,
     LayProgress,
@@ -11,7 +11,7 @@ from nesting.lay_one import (
     TriedSpread,
     lay_spread,
 )
-from nesting.spread import Spread
+from nesting.marker.cut_list import CutItem, cut_list
 
 __all__ = [
     "LayCallback",
@@ -56,7 +56,7 @@ def lay_items(
     request
         On what to lay, and how long to search.
     items
-        What to lay: at least one item, from :func:`nesting.cut_list.cut_list` or a share of it.
+        What to lay: at least one item, from :func:`nesting.marker.cut_list.cut_list`, or a share.
     progress
         As for :func:`lay_pieces`.
 

@@ -13,11 +13,11 @@ from enum import StrEnum
 
 import numpy as np
 
-from nesting.bolt import Bolt
-from nesting.cut_list import CutItem
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules, arrow_directions_deg, turns_deg
+from nesting.cloth.spread import HALVED_ACROSS, HALVED_ALONG, Spread, bands_mm
 from nesting.errors import LayError, SpreadRefusedError
-from nesting.lay_rules import LayRules, arrow_directions_deg, turns_deg
-from nesting.spread import HALVED_ACROSS, HALVED_ALONG, Spread, bands_mm
+from nesting.marker.cut_list import CutItem
 from pieces.piece import PieceShape
 from pieces.polygon import FloatArray
 from pieces.transform import turn

@@ -8,8 +8,8 @@ from typing import assert_never
 
 import numpy as np
 
-from nesting.bolt import Bolt
-from nesting.spread import Spread, Stretch
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread, Stretch
 from pieces.polygon import FloatArray
 
 

@@ -17,13 +17,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.bolt import Bolt, repeat_on
 from nesting.checked import Laid, error, words
-from nesting.lay_rules import arrow_directions_deg
+from nesting.cloth.bolt import Bolt, repeat_on
+from nesting.cloth.lay_rules import arrow_directions_deg
+from nesting.cloth.repeat import Axis, GivenUp, off_phase_mm
 from nesting.layers import Layer
-from nesting.marker import Marker
-from nesting.placement import pieces_cut
-from nesting.repeat import Axis, GivenUp, off_phase_mm
+from nesting.marker.marker import Marker
+from nesting.marker.placement import pieces_cut
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grain
 from pieces.marks import MatchWay, match_way

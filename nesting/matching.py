@@ -17,14 +17,14 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from types import MappingProxyType
 
-from nesting.bolt import Bolt, repeat_on
+from nesting.cloth.bolt import Bolt, repeat_on
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Axis, GivenUp
+from nesting.cloth.spread import Spread
 from nesting.errors import LayError, SpreadRefusedError
 from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
-from nesting.lay_rules import LayRules
 from nesting.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
 from nesting.phases import Phases
-from nesting.repeat import Axis, GivenUp
-from nesting.spread import Spread
 from pieces.marks import MatchWay
 
 Pose = tuple[float, bool]

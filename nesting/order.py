@@ -4,16 +4,16 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread, Stretch
 from nesting.compare import RowCallback
-from nesting.cut_list import CutItem, Selection
 from nesting.errors import OrderError
 from nesting.lay import LayCallback, LayRequest, LayResult, SearchOptions, lay_pieces
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.placement import Placement, pieces_cut
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import CutItem, Selection
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, pieces_cut
 from pieces.finding import Severity
 from pieces.pattern import Pattern
 

@@ -7,7 +7,7 @@ carry several of them, tie phases together; what is tied becomes one group with 
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
 
-from nesting.repeat import off_phase_mm
+from nesting.cloth.repeat import off_phase_mm
 
 SAME_PHASE_MM = 0.5
 """Two demands this near to each other are one: half a millimetre does not show in a seam."""

@@ -9,7 +9,7 @@ like.
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.compare import CompareRow, RowCallback, compare_bolts
 from nesting.errors import BoltError
 from nesting.lay import LayRequest, SearchOptions

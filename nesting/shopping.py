@@ -4,12 +4,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from nesting.bolt import Bolt
 from nesting.cautions import child_cautions
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
 from nesting.errors import DoesNotFitError, LayError, ShoppingError, SpreadRefusedError
 from nesting.lay import LayProgress, LayRequest, LayResult, SearchOptions, lay_pieces
-from nesting.lay_rules import LayRules
+from nesting.marker.cut_list import Selection
 from nesting.reckoning.thread import USUAL_WASTE, seam_length_mm, thread_mm
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern
 

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from nesting.cloth_words import cloth_words as special_words
+from nesting.cloth.spread import SPREAD_WORDS
+from nesting.cloth.words import cloth_words as special_words
 from nesting.languages import ENGLISH, Words, marked
 from nesting.reckoning.buttons import trade_ligne
 from nesting.shopping import ClothLine, NotionLine, ShoppingList
-from nesting.spread import SPREAD_WORDS
 from pieces.finding import Severity
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, UnitSystem, format_both
 from pieces.pattern import NotionKind

@@ -5,17 +5,17 @@ from types import MappingProxyType
 
 import numpy as np
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Axis
+from nesting.cloth.spread import Spread, bands_mm, laid_width_mm
 from nesting.engine import HeldTo, PhaseGroup, PhaseHold, Strip, StripItem, StripPlacement, strip
 from nesting.errors import DoesNotFitError
 from nesting.flaw_places import flaw_places
 from nesting.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, lying_shape
 from nesting.matching import MatchGroup, MatchPlan, Pose
-from nesting.placement import Placement, lying_shape
-from nesting.repeat import Axis
-from nesting.spread import Spread, bands_mm, laid_width_mm
 from pieces.grainline import Grain
 from pieces.polygon import FloatArray
 from pieces.simplify import simplify_outward

@@ -8,11 +8,11 @@ to begin an open search.
 from collections.abc import Iterator
 from dataclasses import replace
 
-from nesting.bolt import Bolt
-from nesting.cut_list import CutItem
-from nesting.marker import Marker
-from nesting.placement import Placement, lies_on_fold, lying_shape
-from nesting.spread import Spread, Stretch
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread, Stretch
+from nesting.marker.cut_list import CutItem
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, lies_on_fold, lying_shape
 from pieces.transform import place_outline
 
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from nesting.cut_list import Selection, cut_list
-from nesting.repeat import Repeat
+from nesting.cloth.repeat import Repeat
+from nesting.marker.cut_list import Selection, cut_list
 from pieces.grainline import Grain, Grainline, Point
 from pieces.marks import MatchPoint, MatchWay
 from pieces.pattern import ClothNeed, Pattern, View

@@ -4,12 +4,12 @@ from functools import cache
 
 import numpy as np
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.spread import Spread
+from nesting.marker.cut_list import Selection
+from nesting.marker.marker import Marker
 from pieces.grainline import Grain, Grainline
 from pieces.pattern import ClothNeed, Pattern, View
 from pieces.piece import Cut, FoldEdge, Piece, PieceShape

@@ -3,12 +3,12 @@
 import numpy as np
 from hypothesis import strategies as st
 
-from nesting.bolt import Bolt
-from nesting.flaw import Flaw
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest
-from nesting.lay_rules import LayRules
-from nesting.repeat import Repeat
-from nesting.spread import Spread
 from pieces.grainline import Grain, Grainline
 from pieces.marks import MatchPoint
 from pieces.piece import Cut, FoldEdge, Piece, PieceShape

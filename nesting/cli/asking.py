@@ -6,7 +6,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cli.cloth_options import RealClothTyped
 from nesting.cli.fits_options import FitsTyped
 from nesting.cli.options import (
@@ -18,12 +17,13 @@ from nesting.cli.options import (
     SearchTyped,
     read_option,
 )
-from nesting.cut_list import Selection
-from nesting.flaw import parse_flaw
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.flaw import parse_flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.lay import LayRequest, SearchOptions
-from nesting.lay_rules import LayRules
-from nesting.repeat import Repeat
-from nesting.shrinking import parse_shrinkage
+from nesting.marker.cut_list import Selection
 from pieces.errors import PatternError
 from pieces.finding import Severity
 from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system

@@ -9,15 +9,15 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cli.options import OptionError
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.shrinkage import parse_shrinkage
+from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
-from nesting.lay_rules import LayRules
-from nesting.repeat import Repeat
+from nesting.marker.cut_list import Selection
 from nesting.shopping import ClothChoice
-from nesting.shrinking import parse_shrinkage
-from nesting.spread import Spread
 from pieces.errors import LengthError
 from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
 

@@ -8,7 +8,7 @@ from rich.text import Text
 from nesting.chart import Chart
 from nesting.chart_tables import both_words, cell_words, foot_words
 from nesting.cli.report import WIDE_COLUMNS
-from nesting.cloth_words import nap_cell
+from nesting.cloth.words import nap_cell
 from nesting.languages import Words
 from pieces.widths import format_width
 

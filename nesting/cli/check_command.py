@@ -9,7 +9,7 @@ def check_command(typed: CheckTyped) -> int:
     """Check a marker anew: overlaps, edges, grain, nap, fold, and that nothing is missing."""
     from nesting.checks import check_marker
     from nesting.cli import report
-    from nesting.marker_file import read_marker
+    from nesting.marker.marker_file import read_marker
     from nesting.tables import finding_row
 
     marker = read_marker(typed.marker)

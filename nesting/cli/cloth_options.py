@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from nesting.cli.option_kinds import number, option
-from nesting.spread import Spread
+from nesting.cloth.spread import Spread
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,11 +9,11 @@ from nesting.cli.options import CompareTyped, Effort, Naps, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
-    from nesting.bolts_file import ListedBolt
+    from nesting.cloth.bolt_list_file import ListedBolt
     from nesting.compare import CompareRow
     from nesting.languages import Words
     from nesting.lay import LayRequest
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
 
     Entry = tuple[str, Marker, float | None]
 
@@ -82,7 +82,7 @@ def _listed(typed: CompareTyped) -> "tuple[ListedBolt, ...] | None":
         if value not in (None, False, Naps.WITHOUT):
             option = f"--{name.replace('_', '-')}"
             raise OptionError(f"{option}: --bolts says it of each bolt; leave {option} out")
-    from nesting.bolts_file import read_bolt_list
+    from nesting.cloth.bolt_list_file import read_bolt_list
 
     return read_bolt_list(typed.bolts)
 

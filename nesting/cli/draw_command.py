@@ -8,7 +8,7 @@ from nesting.cli.options import DrawTyped, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
 
 if TYPE_CHECKING:
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
 
 
 @takes(DrawTyped)
@@ -18,7 +18,7 @@ def draw_command(typed: DrawTyped) -> int:
     check_output("--by-tape", typed.by_tape, (".csv",))
     from nesting.checks import check_marker
     from nesting.cli import report
-    from nesting.marker_file import read_marker
+    from nesting.marker.marker_file import read_marker
 
     marker = read_marker(typed.marker)
     findings = check_marker(marker)
@@ -60,7 +60,7 @@ def _pages(marker: "Marker", typed: DrawTyped) -> Writer:
 
 
 def _table(marker: "Marker") -> Writer:
-    from nesting.by_tape import tape_csv
+    from nesting.marker.tape_table import tape_csv
     from pieces.atomic_file import write_bytes_atomically
 
     return lambda moment: write_bytes_atomically(moment, tape_csv(marker).encode("utf-8"))

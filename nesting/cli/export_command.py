@@ -36,8 +36,8 @@ def export_command(typed: ExportTyped) -> int:
 
 
 def _marker(typed: ExportTyped) -> "Drawing":
-    from nesting.marker_drawing import marker_drawing
-    from nesting.marker_file import read_marker
+    from nesting.marker.marker_drawing import marker_drawing
+    from nesting.marker.marker_file import read_marker
 
     if typed.size:
         raise OptionError("--size: a marker is drawn as it lies; leave it out")

@@ -13,8 +13,8 @@ from nesting.cli.options import Effort, Nap, OptionError, read_option, takes
 from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
-    from nesting.bolt import Bolt
     from nesting.cli.asking import Choice
+    from nesting.cloth.bolt import Bolt
     from nesting.fits import FitsAnswer
     from nesting.sharing import Share
 
@@ -49,7 +49,7 @@ def fits_command(typed: FitsTyped) -> int:
 def _choice(typed: FitsTyped) -> "Choice":
     """Return what to cut: one view and size, or a whole list of them."""
     from nesting.cli.asking import chosen, chosen_for
-    from nesting.cut_list import Selection
+    from nesting.marker.cut_list import Selection
     from nesting.order_file import read_order
     from pieces.pattern_file import read_pattern
 
@@ -99,7 +99,7 @@ def _write(typed: FitsTyped, answer: "FitsAnswer") -> list[Path]:
     if typed.draw is not None and used:
         writers[typed.draw] = _picture(used)
     if typed.out is not None:
-        from nesting.marker_file import write_marker
+        from nesting.marker.marker_file import write_marker
 
         for number, share in enumerate(used, 1):
             several = f"-{number}" if len(used) > 1 else ""

@@ -111,7 +111,7 @@ def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | Non
 
         writers[typed.draw_explain] = partial(save_scene, explain_scene(explanation))
     if typed.out is not None:
-        from nesting.marker_file import write_marker
+        from nesting.marker.marker_file import write_marker
 
         writers[typed.out] = partial(write_marker, result.marker)
     write_together(writers)

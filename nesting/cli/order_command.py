@@ -81,7 +81,7 @@ def _write(typed: OrderTyped, order: "OrderResult") -> list[Path]:
         bound_mm = order.together.lower_bound.length_mm
         writers[typed.draw] = partial(draw_marker, order.together.marker, lower_bound_mm=bound_mm)
     if typed.out is not None:
-        from nesting.marker_file import write_marker
+        from nesting.marker.marker_file import write_marker
 
         writers[typed.out] = partial(write_marker, order.together.marker)
     if typed.csv is not None:

@@ -14,8 +14,8 @@ from types import FrameType
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-from nesting.bolt import Bolt
 from nesting.cli.report import say
+from nesting.cloth.bolt import Bolt
 from nesting.lay import LayProgress
 from pieces.lengths import format_both
 

@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from nesting.bolt_ranking import RankedBolt, ranking_sentences
-from nesting.cloth_words import nap_cell
+from nesting.cloth.words import nap_cell
 from nesting.languages import Words
 from nesting.tables import money
 from pieces.lengths import format_both

@@ -11,16 +11,16 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.bolt import Bolt
-from nesting.cloth_words import cloth_words, nap_cell, nap_words
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import SPREAD_WORDS, Spread
+from nesting.cloth.words import cloth_words, nap_cell, nap_words
 from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
 from nesting.errors import SpreadRefusedError
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayRequest, LayResult
 from nesting.lay_plan import refuse_spread
-from nesting.marker import Marker
-from nesting.spread import SPREAD_WORDS, Spread
+from nesting.marker.marker import Marker
 from nesting.tables import finished_pieces, money
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both

@@ -54,7 +54,7 @@ def _request(typed: ShopTyped) -> "tuple[ShoppingRequest, list[str]]":
     """Return what was asked, and what the person should hear about the pattern."""
     from nesting.cli.asking import checked_notes, only_one, search_of
     from nesting.cli.bolt_words import read_also, read_bolts
-    from nesting.cut_list import Selection
+    from nesting.marker.cut_list import Selection
     from nesting.shopping import ShoppingRequest
     from pieces.pattern_file import read_pattern
 

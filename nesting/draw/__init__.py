@@ -11,7 +11,7 @@ from nesting.draw.scene import Scene
 from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
 from pieces.atomic_file import write_bytes_atomically
 from pieces.pattern import Pattern
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from nesting.cloth.spread import HALVED_ACROSS, LAYERS, Spread, Stretch
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.design_acts import Design, grid_acts
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Text, line, rectangle
@@ -14,7 +15,6 @@ from nesting.draw.words import (
     spread_caption,
 )
 from nesting.languages import Words, marked
-from nesting.spread import HALVED_ACROSS, LAYERS, Spread, Stretch
 from pieces.lengths import format_both
 from pieces.polygon import FloatArray
 

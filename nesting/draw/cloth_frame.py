@@ -9,11 +9,11 @@ under the first, so that x is always a length of cloth.
 
 from dataclasses import dataclass
 
+from nesting.cloth.shrinkage import washed_mm
+from nesting.cloth.spread import HALVED_ACROSS, HALVED_ALONG, Spread, Stretch, laid_width_mm
 from nesting.errors import DrawError, EmptyMarkerError
-from nesting.marker import Marker
-from nesting.measure import shop_length_mm
-from nesting.shrinking import washed_mm
-from nesting.spread import HALVED_ACROSS, HALVED_ALONG, Spread, Stretch, laid_width_mm
+from nesting.marker.marker import Marker
+from nesting.marker.measure import shop_length_mm
 
 LONGEST_DRAWN_MM = 1e6
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from nesting.cloth_words import nap_words
+from nesting.cloth.words import nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.key import numbers_and_reminder
 from nesting.draw.marker_body import Body, marker_body, right_edge_mm
@@ -15,8 +15,8 @@ from nesting.draw.style import CLOTH, INK, PAPER, SELVAGE, Look, look_for
 from nesting.draw.words import selection_words, spread_words
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
-from nesting.marker import Marker
-from nesting.measure import utilisation
+from nesting.marker.marker import Marker
+from nesting.marker.measure import utilisation
 from pieces.lengths import format_both
 from pieces.widths import format_width_both
 

@@ -1,6 +1,6 @@
 """The head of a picture: what is laid, what to ask for, and the figures."""
 
-from nesting.cloth_words import cloth_words, nap_words
+from nesting.cloth.words import cloth_words, nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.flow import Cell, flow
 from nesting.draw.scene import Act, Group, Lines, Text, line, moved, shrunk
@@ -11,7 +11,7 @@ from nesting.draw.words import (
     spread_words,
 )
 from nesting.languages import ENGLISH, Words
-from nesting.measure import utilisation
+from nesting.marker.measure import utilisation
 from pieces.lengths import format_both
 from pieces.widths import format_width_both
 

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from nesting.cut_list import CutItem
+from nesting.cloth.spread import LAYERS, Spread
 from nesting.draw.grain_arrow import arrow_clear_of
 from nesting.draw.label_fit import Block, Fit, FittingSurface, Surface, fit_block, upright_deg
 from nesting.draw.style import Look
 from nesting.languages import ENGLISH, Words
-from nesting.marker import Marker
-from nesting.placement import Placement, lies_on_fold, pieces_cut
-from nesting.spread import LAYERS, Spread
+from nesting.marker.cut_list import CutItem
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement, lies_on_fold, pieces_cut
 from pieces.piece import PieceShape
 
 

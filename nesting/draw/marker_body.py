@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from nesting.checked import laid_on
-from nesting.cut_list import placed_shape
+from nesting.cloth.spread import HALVED_ALONG
 from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.design_acts import Design, design_of, flaws_group
@@ -14,8 +14,8 @@ from nesting.draw.piece_acts import DrawnPiece, match_letters, piece_group
 from nesting.draw.scene import Act, Area, Group
 from nesting.draw.style import SOFT_INK, Look, fills
 from nesting.draw.words import top_words
-from nesting.placement import Placement, lying_shape
-from nesting.spread import HALVED_ALONG
+from nesting.marker.cut_list import placed_shape
+from nesting.marker.placement import Placement, lying_shape
 from pieces.piece import PieceShape
 
 

@@ -10,7 +10,7 @@ from nesting.draw.scene import Act, Scene, moved
 from nesting.draw.style import PAPER, Look, look_for
 from nesting.draw.words import selection_words
 from nesting.languages import ENGLISH, Words
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
 
 _MARGIN = 1.6
 _LEAST_ROOM = 58.0

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import shapely
 
+from nesting.cloth.spread import HALVED_ACROSS, Spread
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.label_fit import Block, Fit, FittingSurface, fit_block, fit_title
 from nesting.draw.scene import Act, Area, Group, Lines, Pen, line, rectangle, scaled
@@ -20,9 +21,8 @@ from nesting.draw.style import (
     fills,
     hatching,
 )
-from nesting.marker import Marker
-from nesting.placement import lying_shape
-from nesting.spread import HALVED_ACROSS, Spread
+from nesting.marker.marker import Marker
+from nesting.marker.placement import lying_shape
 from pieces.polygon import FloatArray
 
 _SMALLEST_NUMBER = 0.5

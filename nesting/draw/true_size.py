@@ -30,7 +30,7 @@ from nesting.draw.scene import (
 from nesting.draw.style import CUT, INK, RULE, Look
 from nesting.draw.words import selection_words
 from nesting.languages import ENGLISH, Words
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
 from pieces.polygon import FloatArray
 
 TYPE_MM = 5.0

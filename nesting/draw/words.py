@@ -1,9 +1,9 @@
 """Sentences and figures that more than one part of a picture says."""
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import HALVED_ACROSS, SPREAD_WORDS, Spread
 from nesting.languages import ENGLISH, Words, marked
-from nesting.marker import Marker
-from nesting.spread import HALVED_ACROSS, SPREAD_WORDS, Spread
+from nesting.marker.marker import Marker
 from pieces.lengths import format_both, format_metric
 from pieces.widths import format_width_both
 

@@ -6,10 +6,10 @@ from typing import TypeVar
 from urllib.parse import urlencode
 
 from nesting import Bolt, LayRequest, LayRules, Repeat, SearchOptions, Selection, Spread
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM
+from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.errors import BoltError, LayError
 from nesting.languages import marked
-from nesting.shrinking import parse_shrinkage
 from nesting.web.library import Shelf
 from nesting.web.told import FieldError, UnreadError
 from pieces.errors import LengthError

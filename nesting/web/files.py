@@ -7,12 +7,12 @@ from functools import lru_cache
 from pathlib import Path
 
 from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, draw_true_size
-from nesting.by_tape import tape_csv
 from nesting.draw import draw_mark_pages, save_scene
 from nesting.draw.papers import PAPERS
 from nesting.languages import LANGUAGES, Words, marked, words_of
-from nesting.marker_drawing import marker_drawing
-from nesting.marker_file import format_marker
+from nesting.marker.marker_drawing import marker_drawing
+from nesting.marker.marker_file import format_marker
+from nesting.marker.tape_table import tape_csv
 from nesting.order_tables import order_csv
 from nesting.shopping_page import shopping_scene
 from nesting.shopping_tables import shopping_csv

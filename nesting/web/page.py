@@ -10,9 +10,9 @@ from jinja2 import Environment, PackageLoader, select_autoescape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse
 
+from nesting.cloth.spread import Spread
 from nesting.errors import NestingError
 from nesting.languages import LANGUAGES, Words, marked, words_of
-from nesting.spread import Spread
 from nesting.web.choice import Choice
 from nesting.web.jobs import Answer, Desk, Question, Task
 from nesting.web.library import Library, Shelf

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from nesting import LayResult, Marker
 from nesting.languages import Words, marked
-from nesting.placement import Placement, lies_on_fold, lying_shape
+from nesting.marker.placement import Placement, lies_on_fold, lying_shape
 from pieces.grainline import Grain
 
 _GRAIN_REASONS = {

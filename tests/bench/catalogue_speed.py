@@ -20,9 +20,9 @@ from tempfile import TemporaryDirectory
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from nesting.bolt import Bolt
 from nesting.cells import cell_pool, lay_cells
 from nesting.chart import ChartRequest, views_cut_from
+from nesting.cloth.bolt import Bolt
 from nesting.cluster import cluster_executor
 from nesting.lay import LayRequest, SearchOptions
 from pieces.pattern_file import read_pattern

@@ -13,7 +13,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from nesting.engine import warm_up
 from nesting.lay import LayRequest, lay_pieces
-from nesting.measure import utilisation
+from nesting.marker.measure import utilisation
 from tests.extremes import CHEAP, HEAVY
 
 

@@ -14,11 +14,11 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
 from nesting.engine import warm_up
 from nesting.lay import LayRequest, lay_pieces
 from nesting.lay_one import SearchOptions
+from nesting.marker.cut_list import Selection
 from pieces.pattern_file import read_pattern
 
 GARMENTS = {"waistcoat": "A", "smock_shirt": "A", "cloak": "B", "knapsack": "A"}

@@ -23,7 +23,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
 from nesting.checks import check_marker
-from nesting.marker_file import read_marker
+from nesting.marker.marker_file import read_marker
 from pieces.finding import Severity
 from tests.processes import of_session
 

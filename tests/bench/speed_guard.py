@@ -28,9 +28,8 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
 from nesting.draw import draw_marker
 from nesting.engine import Strip, StripItem, warm_up
 from nesting.engine.explore import Explorer, explore
@@ -39,6 +38,7 @@ from nesting.engine.laid import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
+from nesting.marker.cut_list import Selection
 from pieces.pattern_file import read_pattern
 
 HISTORY = Path(__file__).with_suffix(".json")

@@ -13,9 +13,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
+from nesting.marker.cut_list import Selection
 from pieces.pattern_file import read_pattern
 
 LIBRARIES = ("numpy", "scipy", "numba", "shapely", "pyclipper")

@@ -2,8 +2,8 @@
 
 import pytest
 
+from nesting.cloth.spread import Spread
 from nesting.lay import lay_pieces
-from nesting.spread import Spread
 from pieces.grainline import Grain
 from tests.small_patterns import TRIANGLE, box, piece, request
 

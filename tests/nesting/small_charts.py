@@ -3,8 +3,8 @@
 from dataclasses import replace
 from types import MappingProxyType
 
-from nesting.bolt import Bolt
 from nesting.chart import Chart, ChartRequest, make_chart
+from nesting.cloth.bolt import Bolt
 from nesting.lay import SearchOptions
 from pieces.lengths import UnitSystem
 from pieces.pattern import ClothNeed, Pattern, View

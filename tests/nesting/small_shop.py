@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from nesting.bolt import TEN_CM_MM, Bolt
-from nesting.cut_list import Selection
-from nesting.lay_rules import LayRules
+from nesting.cloth.bolt import TEN_CM_MM, Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread
+from nesting.marker.cut_list import Selection
 from nesting.shopping import ClothChoice, ShoppingRequest
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem, parse_price
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from nesting.advice import advice
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.compare import CompareRow
 from nesting.lay import LayRequest, LayResult, lay_pieces
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, parse_price

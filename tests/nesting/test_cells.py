@@ -8,10 +8,10 @@ import pytest
 
 from nesting.cell_file import cell_name, format_cell, parse_cell
 from nesting.cells import cell_pool, lay_cells
+from nesting.cloth.spread import Spread
 from nesting.compare import CompareRow
 from nesting.errors import CellFileError, LayStoppedError
 from nesting.lay import LayRequest, lay_pieces
-from nesting.spread import Spread
 from tests.executors import Here
 from tests.small_patterns import TRIANGLE, box, piece, request
 

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from nesting import Change, what_if
-from nesting.bolt import TEN_CM_MM, Bolt
 from nesting.changed_bolt import what_if_words
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import TEN_CM_MM, Bolt
 from nesting.errors import BoltError
 from nesting.lay import LayRequest, SearchOptions
+from nesting.marker.cut_list import Selection
 from pieces.lengths import UnitSystem, parse_price
 from pieces.pattern_file import parse_pattern
 from tests.nesting.cli.sheets import GOOD

@@ -8,10 +8,10 @@ import shapely
 
 from nesting.checked import overlap_depth_mm
 from nesting.checks import check_marker
+from nesting.cloth.spread import Spread, Stretch
 from nesting.lay import lay_pieces
-from nesting.marker import Marker
-from nesting.placement import Placement
-from nesting.spread import Spread, Stretch
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement
 from pieces.finding import Severity
 from pieces.grainline import Grain
 from tests.small_patterns import TRIANGLE, box, piece, request

@@ -7,8 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.costs import (
     Explanation,
     Rule,
@@ -26,11 +30,7 @@ from nesting.costs_tables import (
     rule_of_thumb_sentences,
 )
 from nesting.draw.waterfall_scene import BarKind
-from nesting.flaw import Flaw
 from nesting.lay import LayProgress, LayRequest, lay_pieces
-from nesting.lay_rules import LayRules
-from nesting.repeat import Repeat
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem, parse_price
 from pieces.piece import Piece
 from tests.matched_patterns import boxed, matched_pattern

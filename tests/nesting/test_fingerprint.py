@@ -6,9 +6,9 @@ from types import MappingProxyType
 import numpy as np
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.fingerprint import fingerprint
-from nesting.spread import Spread
 from pieces.lengths import parse_price
 from tests.small_patterns import TRIANGLE, box
 

@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 
 from nesting import fits
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.fits import FitsAnswer, FitsRequest, Way, WayCode, does_it_fit
 from nesting.fits_tables import answer_words, fits_row, pieces_words, way_words
 from nesting.lay import LayRequest, lay_pieces
 from nesting.sharing import Sharer, Sharing
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from tests.nesting.small_charts import two_by_two
 from tests.small_patterns import GARMENT, ONE, QUICK, TRIANGLE, box, piece, request

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from nesting.checks import check_marker
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, lay_pieces
-from nesting.lay_rules import LayRules
-from nesting.spread import Spread
 from tests.small_patterns import box, piece, request
 
 

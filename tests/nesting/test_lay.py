@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
+from nesting.cloth.spread import Spread
 from nesting.engine import StoppedBy
 from nesting.errors import DoesNotFitError
 from nesting.lay import LayProgress, lay_pieces
-from nesting.measure import utilisation
-from nesting.spread import Spread
+from nesting.marker.measure import utilisation
 from tests.gallery import circle
 from tests.small_patterns import TRIANGLE, box, piece, request, shape
 

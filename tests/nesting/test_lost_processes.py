@@ -14,7 +14,7 @@ from nesting.engine import Packing, Progress, Strip, StripItem, pack
 from nesting.engine.prepared import prepare
 from nesting.engine.workers import MOST_TRIES, team_of
 from nesting.errors import LayStoppedError, StripError
-from nesting.marker_file import read_marker
+from nesting.marker.marker_file import read_marker
 from pieces.finding import Severity
 from tests.processes import command, of_session, soon
 from tests.small_patterns import TRIANGLE, box, piece, request

@@ -5,15 +5,15 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import Selection, cut_list
-from nesting.flaw import Flaw
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.placement import Placement
-from nesting.repeat import Axis, GivenUp, Repeat
-from nesting.spread import Spread, Stretch
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Axis, GivenUp, Repeat
+from nesting.cloth.spread import Spread, Stretch
+from nesting.marker.cut_list import Selection, cut_list
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement
 from pieces.finding import Severity
 from pieces.marks import MatchWay
 from pieces.piece import Piece

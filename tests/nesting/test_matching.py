@@ -5,17 +5,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import Selection, cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Axis, Repeat
+from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import LayError
 from nesting.lay_plan import PlannedItem, lay_plan
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
+from nesting.marker.cut_list import Selection, cut_list
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement
 from nesting.matching import Hold, MatchPlan, match_plan
-from nesting.placement import Placement
-from nesting.repeat import Axis, Repeat
-from nesting.spread import Spread, Stretch
 from pieces.marks import MatchWay
 from pieces.pattern import Pattern
 from pieces.pattern_file import read_pattern

@@ -5,15 +5,15 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.errors import DoesNotFitError, OrderError
 from nesting.lay import lay_pieces
+from nesting.marker.cut_list import cut_list
+from nesting.marker.placement import pieces_cut
 from nesting.order import OrderLine, OrderRequest, OrderResult, Received, lay_order, owners
 from nesting.order_tables import order_csv, order_row, pieces_words, saving_words
-from nesting.placement import pieces_cut
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem, parse_price
 from pieces.pattern import ClothNeed, Pattern, View
 from tests.nesting.small_charts import two_by_two

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.flaw import Flaw
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
 from nesting.lay import LayRequest, lay_pieces
-from nesting.lay_rules import LayRules
 from nesting.sensitivity import sensitivity_row, sensitivity_words, what_if_narrower
 from pieces.lengths import UnitSystem
 from tests.small_patterns import TRIANGLE, box, piece, request

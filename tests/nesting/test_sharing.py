@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.bolt import Bolt
-from nesting.cut_list import cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.errors import LayError, LayStoppedError
-from nesting.repeat import Repeat
+from nesting.marker.cut_list import cut_list
 from nesting.sharing import Sharer, Sharing, items_of, share_out, units_of
-from nesting.spread import Spread
 from tests.small_patterns import TRIANGLE, box, piece, request, shape
 
 # Three panels of 100 x 100 and two strips of 40 x 100, arrows along the cloth.

@@ -5,9 +5,9 @@ from decimal import Decimal
 
 import pytest
 
-from nesting.cut_list import Selection
 from nesting.errors import DoesNotFitError, LayError, ReckoningError, ShoppingError
 from nesting.lay import LayProgress
+from nesting.marker.cut_list import Selection
 from nesting.shopping import ClothChoice, cloths_needed, shop
 from pieces.errors import UnknownNameError
 from pieces.pattern import Notion

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.shopping import ClothChoice, ShoppingList, shop
 from nesting.shopping_tables import CSV_COLUMNS, shopping_csv, shopping_markdown, shopping_row
 from nesting.shopping_words import cloth_words, notion_words, size_words, total_words

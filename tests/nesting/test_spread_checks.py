@@ -5,17 +5,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread, Stretch
 from nesting.compare import compare_bolts, widened
-from nesting.flaw import Flaw
 from nesting.flaw_places import flaw_places
 from nesting.lay import lay_pieces
 from nesting.layers import layers_at
-from nesting.marker import Marker
-from nesting.marker_file import format_marker, parse_marker
-from nesting.repeat import Repeat
-from nesting.spread import Spread, Stretch
+from nesting.marker.marker import Marker
+from nesting.marker.marker_file import format_marker, parse_marker
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 FOLDED = (Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.DOUBLE)

@@ -9,17 +9,17 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.bolt import Bolt
-from nesting.cut_list import cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import LayError, SpreadRefusedError
-from nesting.flaw import Flaw
 from nesting.lay import LayRequest, LayResult, lay_pieces
 from nesting.lay_plan import Lies, lay_plan
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.placement import pieces_cut
-from nesting.repeat import Repeat
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import cut_list
+from nesting.marker.marker import Marker
+from nesting.marker.placement import pieces_cut
 from pieces.grainline import Grain
 from pieces.piece import Piece
 from tests.small_patterns import ONE, TRIANGLE, box, pattern, piece, request, shape

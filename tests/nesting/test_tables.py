@@ -4,12 +4,12 @@ import json
 
 import numpy as np
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread
 from nesting.compare import CompareRow, compare_bolts
-from nesting.cut_list import Selection
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
-from nesting.lay_rules import LayRules
-from nesting.spread import Spread
+from nesting.marker.cut_list import Selection
 from nesting.tables import bound_of, compare_row, finding_row, finished_pieces, lay_row
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grainline

@@ -8,17 +8,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.best_spread import lay_best, lay_each
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
-from nesting.cut_list import cut_list
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.engine import pack
 from nesting.errors import DoesNotFitError
-from nesting.flaw import Flaw
 from nesting.lay import LayRequest, LayResult, lay_pieces
 from nesting.lay_plan import lay_plan
-from nesting.measure import piece_area_mm2
-from nesting.repeat import Repeat
-from nesting.spread import Spread
+from nesting.marker.cut_list import cut_list
+from nesting.marker.measure import piece_area_mm2
 from nesting.strips import start_for, strip_for
 from nesting.unfolding import unfolded
 from tests.matched_patterns import boxed, matched_pattern

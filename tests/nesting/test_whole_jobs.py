@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
-from nesting.bolt import Bolt
 from nesting.checks import check_marker
+from nesting.cloth.bolt import Bolt
 from nesting.errors import NestingError
 from nesting.lay import LayRequest, LayResult, lay_pieces
-from nesting.marker_file import format_marker, parse_marker
+from nesting.marker.marker_file import format_marker, parse_marker
 from pieces.errors import PiecesError
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grainline, Point

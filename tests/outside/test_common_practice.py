@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.repeat import Repeat
 from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
-from nesting.repeat import Repeat
+from nesting.marker.cut_list import Selection
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD
 from pieces.pattern_file import read_pattern
 

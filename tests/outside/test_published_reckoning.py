@@ -2,9 +2,9 @@
 
 import pytest
 
+from nesting.cloth.shrinkage import change_percent, unwashed_mm
 from nesting.reckoning import bias, buttons, circles, ruffles, thread
 from nesting.reckoning.circles import CirclePart
-from nesting.shrinking import change_percent, unwashed_mm
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD, round_up_to_step_mm
 
 IN2 = MM_PER_INCH**2

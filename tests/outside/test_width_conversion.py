@@ -11,10 +11,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.compare import compare_bolts
-from nesting.cut_list import Selection
 from nesting.lay import LayRequest, SearchOptions
+from nesting.marker.cut_list import Selection
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD
 from pieces.pattern_file import read_pattern
 from tests import datasets

@@ -9,9 +9,9 @@ import pytest
 import typer
 
 from nesting import __version__
-from nesting.bolt import Bolt
 from nesting.cli.app import app
 from nesting.cli.progress import watching
+from nesting.cloth.bolt import Bolt
 from nesting.lay import LayProgress
 from tests.nesting.cli.conftest import QUICK, Nesting
 

@@ -4,10 +4,10 @@ import pytest
 
 from nesting.cli.bolt_words import read_also, read_bolts
 from nesting.cli.options import OptionError
-from nesting.cut_list import Selection
-from nesting.repeat import Repeat
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
+from nesting.marker.cut_list import Selection
 from nesting.shopping import ClothChoice
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem, parse_price
 
 CLOTHS = ("shell", "shell two", "lining")

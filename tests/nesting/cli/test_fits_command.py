@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.marker_file import read_marker
+from nesting.marker.marker_file import read_marker
 from tests.nesting.cli.conftest import QUICK, Nesting
 
 # The tote takes 60 cm of cloth 100 cm wide: two bodies of 40 x 50 and two straps of 10 x 60 cm.

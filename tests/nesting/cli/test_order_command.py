@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.marker_file import read_marker
+from nesting.marker.marker_file import read_marker
 from tests.nesting.cli.conftest import QUICK, Nesting
 
 LIST = "\N{BYTE ORDER MARK}Name;View;Size;Count\nIda;A;one;1\nJo;A;one;2\n"

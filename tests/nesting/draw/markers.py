@@ -3,10 +3,10 @@
 from functools import cache
 from pathlib import Path
 
-from nesting.bolt import Bolt
-from nesting.cut_list import Selection
+from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
-from nesting.marker import Marker
+from nesting.marker.cut_list import Selection
+from nesting.marker.marker import Marker
 from pieces.pattern_file import read_pattern
 
 DEMO = Path(__file__).parents[3] / "demo"

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from nesting.bolt import TEN_CM_MM, Bolt
-from nesting.cut_list import Selection, cut_list
-from nesting.lay_rules import LayRules
-from nesting.marker import Marker
-from nesting.placement import Placement
-from nesting.spread import Spread, Stretch
+from nesting.cloth.bolt import TEN_CM_MM, Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.spread import Spread, Stretch
+from nesting.marker.cut_list import Selection, cut_list
+from nesting.marker.marker import Marker
+from nesting.marker.placement import Placement
 from pieces.grainline import Grainline
 from pieces.lengths import UnitSystem
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch

@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.draw.marker_scene import marker_scene
 from nesting.draw.scene import Area, Group, Lines, Scene
-from nesting.flaw import Flaw
-from nesting.marker import Marker
-from nesting.repeat import Repeat
-from nesting.spread import Spread
+from nesting.marker.marker import Marker
 from pieces.marks import MatchWay
 from tests.matched_patterns import boxed
 from tests.nesting.drawn import cut_end_mm, cut_line_mm, groups, words

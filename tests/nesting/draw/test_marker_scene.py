@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.draw.marker_scene import marker_scene
 from nesting.draw.scene import Area, Arrow, Group, Lines, Text, walk
 from nesting.draw.style import SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
 from nesting.languages import words_of
-from nesting.spread import Spread
 from pieces.lengths import UnitSystem
 from pieces.polygon import area_mm2
 from tests.nesting.draw.small_markers import (

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from nesting.by_tape import tape_rows
+from nesting.cloth.spread import Spread
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.marker_scene import marker_scene
 from nesting.draw.scene import Area, Group, Lines, walk
@@ -11,8 +11,8 @@ from nesting.draw.style import UNDER_LAYER
 from nesting.draw.thumbnail import thumbnail
 from nesting.draw.words import HALVE_HERE, OPEN_HERE, spread_words
 from nesting.lay import lay_pieces
-from nesting.marker import Marker
-from nesting.spread import Spread
+from nesting.marker.marker import Marker
+from nesting.marker.tape_table import tape_rows
 from tests.nesting.drawn import groups, words
 from tests.small_patterns import TRIANGLE, box, piece, request
 

@@ -10,7 +10,7 @@ from nesting.draw.scene import Area, Arrow, Group, Lines, Pen, Text, line, scale
 from nesting.draw.style import SELVAGE
 from nesting.draw.thumbnail import Thumbnail, thumbnail, thumbnail_size_mm
 from nesting.errors import EmptyMarkerError
-from nesting.marker import Marker
+from nesting.marker.marker import Marker
 from tests.nesting.draw.small_markers import (
     BACK_MM2,
     FRONT_MM2,

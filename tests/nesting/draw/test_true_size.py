@@ -16,8 +16,8 @@ from nesting.draw.papers import MARGIN_MM, OVERLAP_MM, PAPERS, grid_for
 from nesting.draw.scene import Area, Lines, Scene, walk
 from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
-from nesting.marker import Marker
-from nesting.placement import lying_shape
+from nesting.marker.marker import Marker
+from nesting.marker.placement import lying_shape
 from tests.nesting.draw.markers import waistcoat_marker
 
 POINTS_PER_MM = 72.0 / 25.4

@@ -11,9 +11,9 @@ equal distance from the selvage, so no tilt (It's Fun to Sew a Cotton School Dre
 
 from dataclasses import dataclass
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.errors import LayError
-from nesting.spread import Spread
 from pieces.grainline import Grain
 
 _ONE_DIRECTION = {

@@ -13,11 +13,11 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.flaw import parse_flaw
+from nesting.cloth.repeat import Repeat
+from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.errors import BoltListError, NestingError
-from nesting.flaw import parse_flaw
-from nesting.repeat import Repeat
-from nesting.shrinking import parse_shrinkage
 from pieces.errors import PiecesError
 from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_system
 from pieces.text_file import read_text

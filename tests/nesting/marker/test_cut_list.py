@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from nesting.cut_list import CutItem, Selection, cut_list
 from nesting.errors import LayError
+from nesting.marker.cut_list import CutItem, Selection, cut_list
 from pieces.errors import UnknownNameError
 from pieces.grainline import Grain
 from pieces.piece import Piece

@@ -11,15 +11,15 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from nesting.bolt import Bolt
-from nesting.cut_list import CutItem, Selection
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import Axis, GivenUp, Repeat
+from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import MarkerFileError, NestingError
-from nesting.flaw import Flaw
-from nesting.lay_rules import LayRules
-from nesting.marker import MadeBy, Marker
-from nesting.placement import Placement
-from nesting.repeat import Axis, GivenUp, Repeat
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import CutItem, Selection
+from nesting.marker.marker import MadeBy, Marker
+from nesting.marker.placement import Placement
 from pieces.atomic_file import write_text_atomically
 from pieces.errors import PiecesError
 from pieces.grainline import Grain, Grainline

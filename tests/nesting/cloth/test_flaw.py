@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw, parse_flaw
+from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
-from nesting.flaw import Flaw, parse_flaw
 from nesting.flaw_places import flaw_places
-from nesting.spread import Spread
 from pieces.errors import LengthError
 
 

@@ -1,6 +1,6 @@
 """What is told of real cloth, for tables and pictures alike: design, washing, ends, flaws."""
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.languages import ENGLISH, Words, marked
 from pieces.lengths import format_both
 from pieces.widths import format_width
@@ -54,7 +54,7 @@ def repeat_words(bolt: Bolt, words: Words = ENGLISH) -> str:
 
     Examples
     --------
-    >>> from nesting.repeat import Repeat
+    >>> from nesting.cloth.repeat import Repeat
     >>> repeat_words(Bolt(width_mm=1143.0, repeat=Repeat(along_mm=101.6, across_mm=50.8)))
     '4 in along, 2 in across, even'
     """

@@ -2,10 +2,10 @@
 
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules, arrow_directions_deg, turns_deg
+from nesting.cloth.repeat import Repeat
 from nesting.errors import LayError
-from nesting.lay_rules import LayRules, arrow_directions_deg, turns_deg
-from nesting.repeat import Repeat
 from pieces.grainline import Grain
 
 PLAIN, NAPPED = Bolt(width_mm=1000.0), Bolt(width_mm=1000.0, nap=True)

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Repeat
 from nesting.errors import BoltError
-from nesting.flaw import Flaw
-from nesting.repeat import Repeat
 
 
 def flaw(*, at_mm: float = 10.0, across_mm: float = 10.0) -> Flaw:

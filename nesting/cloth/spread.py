@@ -9,7 +9,7 @@ one and its nap runs the same way.
 from dataclasses import dataclass
 from enum import StrEnum
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
 from nesting.errors import LayError
 from nesting.languages import marked
 

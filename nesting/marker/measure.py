@@ -1,8 +1,8 @@
 """Measures of a marker: lengths, areas, utilisation and waste."""
 
 from nesting.errors import EmptyMarkerError
-from nesting.marker import Marker
-from nesting.placement import lying_shape, pieces_cut
+from nesting.marker.marker import Marker
+from nesting.marker.placement import lying_shape, pieces_cut
 from pieces.polygon import area_mm2
 
 

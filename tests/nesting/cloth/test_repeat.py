@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.cloth.repeat import Repeat, off_phase_mm
 from nesting.errors import BoltError
-from nesting.repeat import Repeat, off_phase_mm
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from nesting.cut_list import CutItem, placed_shape
-from nesting.spread import HALVED_ACROSS, LAYERS, Spread
+from nesting.cloth.spread import HALVED_ACROSS, LAYERS, Spread
+from nesting.marker.cut_list import CutItem, placed_shape
 from pieces.piece import PieceShape
 
 

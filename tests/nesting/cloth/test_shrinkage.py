@@ -2,7 +2,7 @@
 
 import pytest
 
-from nesting.shrinking import parse_shrinkage, unwashed_mm, washed_mm
+from nesting.cloth.shrinkage import parse_shrinkage, unwashed_mm, washed_mm
 from pieces.errors import LengthError
 
 

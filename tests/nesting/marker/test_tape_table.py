@@ -6,9 +6,9 @@ import io
 import numpy as np
 import pytest
 
-from nesting.by_tape import HEADER, tape_csv, tape_rows
-from nesting.placement import lying_shape
-from nesting.spread import Spread
+from nesting.cloth.spread import Spread
+from nesting.marker.placement import lying_shape
+from nesting.marker.tape_table import HEADER, tape_csv, tape_rows
 from tests.nesting.draw.markers import waistcoat_marker
 
 

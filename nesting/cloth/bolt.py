@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Axis, Repeat
+from nesting.cloth.shrinkage import check_shrinkage, unwashed_mm, washed_mm
 from nesting.errors import BoltError
-from nesting.flaw import Flaw
-from nesting.repeat import Axis, Repeat
-from nesting.shrinking import check_shrinkage, unwashed_mm, washed_mm
 from pieces.lengths import MM_PER_YARD, Price, UnitSystem, format_both, round_up_to_step_mm
 from pieces.widths import format_width
 

@@ -1,7 +1,7 @@
 """A marker as a drawing: every piece where it lies, for SVG and DXF."""
 
-from nesting.marker import Marker
-from nesting.placement import lying_shape
+from nesting.marker.marker import Marker
+from nesting.marker.placement import lying_shape
 from pieces.drawing.drawing import Drawing, DrawnShape
 
 

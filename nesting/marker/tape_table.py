@@ -4,11 +4,11 @@ import csv
 import io
 from dataclasses import dataclass
 
+from nesting.cloth.shrinkage import washed_mm
+from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.languages import marked
-from nesting.marker import Marker
-from nesting.placement import lying_shape, pieces_cut
-from nesting.shrinking import washed_mm
-from nesting.spread import Spread, laid_width_mm
+from nesting.marker.marker import Marker
+from nesting.marker.placement import lying_shape, pieces_cut
 from pieces.tape import format_tape
 
 HEADER = (

@@ -9,12 +9,12 @@ from typing import Any
 
 import pytest
 
-from nesting.bolt import Bolt
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.flaw import Flaw
+from nesting.cloth.repeat import Axis, GivenUp, Repeat
 from nesting.errors import MarkerFileError
-from nesting.flaw import Flaw
-from nesting.marker import Marker
-from nesting.marker_file import format_marker, parse_marker, read_marker, write_marker
-from nesting.repeat import Axis, GivenUp, Repeat
+from nesting.marker.marker import Marker
+from nesting.marker.marker_file import format_marker, parse_marker, read_marker, write_marker
 from pieces.lengths import Price
 from pieces.marks import MatchWay
 from tests.small_patterns import folded_lay

@@ -5,13 +5,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 
-from nesting.bolt import Bolt
-from nesting.cut_list import CutItem, Selection
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
+from nesting.cloth.repeat import GivenUp
+from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import LayError
-from nesting.lay_rules import LayRules
-from nesting.placement import Placement
-from nesting.repeat import GivenUp
-from nesting.spread import Spread, Stretch
+from nesting.marker.cut_list import CutItem, Selection
+from nesting.marker.placement import Placement
 from pieces.marks import MatchWay
 
 

@@ -1,0 +1,1 @@
+"""What is cut and where it lies: cut list, placements, the marker, its measures and its file."""
