@@ -8,7 +8,6 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from nesting.bounds import LowerBound
     from nesting.changed_bolt import Change, Difference, what_if
     from nesting.chart import Chart, ChartRequest, make_chart
     from nesting.checks import check_marker
@@ -28,6 +27,7 @@ if TYPE_CHECKING:
     from nesting.marker.measure import cut_length_mm, shop_length_mm, utilisation
     from nesting.marker.tape_table import tape_rows
     from nesting.order import OrderLine, OrderRequest, OrderResult, lay_order
+    from nesting.plan.bounds import LowerBound
     from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
 
@@ -48,7 +48,7 @@ _HOMES = {
     "LayRequest": "lay",
     "LayResult": "lay",
     "LayRules": "cloth.lay_rules",
-    "LowerBound": "bounds",
+    "LowerBound": "plan.bounds",
     "Marker": "marker.marker",
     "OrderLine": "order",
     "OrderRequest": "order",
@@ -60,7 +60,7 @@ _HOMES = {
     "ShoppingList": "shopping",
     "ShoppingRequest": "shopping",
     "Spread": "cloth.spread",
-    "check_marker": "checks",
+    "check_marker": "checks.marker_checks",
     "compare_bolts": "compare",
     "cut_length_mm": "marker.measure",
     "does_it_fit": "fits",

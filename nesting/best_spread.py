@@ -18,9 +18,9 @@ from nesting.lay_one import (
     TriedSpread,
     lay_spread,
 )
-from nesting.lay_plan import lay_plan
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
+from nesting.plan.lay_plan import lay_plan
 from nesting.unfolding import unfolded
 
 _TRIED = (Spread.DOUBLE, Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.OPEN)

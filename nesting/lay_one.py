@@ -4,19 +4,19 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from nesting import __version__
-from nesting.bounds import LowerBound, lower_bound
 from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import HALVED_ALONG, Spread, Stretch
 from nesting.engine import Packing, Progress, StoppedBy, Strip, StripPlacement, pack
 from nesting.errors import LayError
-from nesting.lay_plan import PlannedStretch, lay_plan
 from nesting.marker.cut_list import CutItem, Selection
 from nesting.marker.marker import MadeBy, Marker
 from nesting.marker.measure import cut_length_mm, shop_length_mm, utilisation
 from nesting.marker.placement import Placement
-from nesting.matching import MatchPlan, match_plan
+from nesting.plan.bounds import LowerBound, lower_bound
+from nesting.plan.lay_plan import PlannedStretch, lay_plan
+from nesting.plan.matching import MatchPlan, match_plan
 from nesting.strips import placements_from, reach_mm, settled_phases, start_for, strip_for
 from pieces.finding import Finding, Severity
 from pieces.pattern import Pattern

@@ -10,15 +10,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import permutations
 
-from nesting.bounds import lower_bound
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import LAYERS, Spread
 from nesting.errors import DoesNotFitError, LayError, LayStoppedError
 from nesting.lay import LayRequest, LayResult, SearchOptions, lay_items
-from nesting.lay_plan import lay_plan
 from nesting.marker.cut_list import CutItem, cut_list
 from nesting.marker.placement import lies_on_fold
+from nesting.plan.bounds import lower_bound
+from nesting.plan.lay_plan import lay_plan
 from pieces.finding import Severity
 from pieces.polygon import area_mm2
 

@@ -11,11 +11,11 @@ from nesting.cloth.repeat import Axis
 from nesting.cloth.spread import Spread, bands_mm, laid_width_mm
 from nesting.engine import HeldTo, PhaseGroup, PhaseHold, Strip, StripItem, StripPlacement, strip
 from nesting.errors import DoesNotFitError
-from nesting.flaw_places import flaw_places
-from nesting.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lying_shape
-from nesting.matching import MatchGroup, MatchPlan, Pose
+from nesting.plan.flaw_places import flaw_places
+from nesting.plan.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
+from nesting.plan.matching import MatchGroup, MatchPlan, Pose
 from pieces.grainline import Grain
 from pieces.polygon import FloatArray
 from pieces.simplify import simplify_outward

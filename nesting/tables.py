@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
-from nesting.bounds import LowerBound, lower_bound
 from nesting.cloth.bolt import Bolt
 from nesting.compare import CompareRow
 from nesting.lay import LayRequest, LayResult, TriedSpread
-from nesting.lay_plan import lay_plan
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
+from nesting.plan.bounds import LowerBound, lower_bound
+from nesting.plan.lay_plan import lay_plan
 from pieces.finding import Finding
 from pieces.lengths import Price, format_length
 

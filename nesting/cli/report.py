@@ -19,8 +19,8 @@ from nesting.engine import StoppedBy
 from nesting.errors import SpreadRefusedError
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayRequest, LayResult
-from nesting.lay_plan import refuse_spread
 from nesting.marker.marker import Marker
+from nesting.plan.lay_plan import refuse_spread
 from nesting.tables import finished_pieces, money
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both

@@ -5,15 +5,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.checked import laid_on
+from nesting.checks.laid_pieces import laid_on
+from nesting.checks.match_checks import Match, matches_on
 from nesting.cloth.bolt import repeat_on
 from nesting.cloth.repeat import Axis
 from nesting.cloth.spread import Spread, Stretch, laid_width_mm
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Text, diamond, line, rectangle
 from nesting.draw.style import CUT, FLAW, GRID, Look, hatching
-from nesting.flaw_places import FlawPlace, flaw_places
-from nesting.match_checks import Match, matches_on
+from nesting.plan.flaw_places import FlawPlace, flaw_places
 from pieces.grainline import Point
 from pieces.polygon import FloatArray
 

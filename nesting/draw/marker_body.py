@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from nesting.checked import laid_on
+from nesting.checks.laid_pieces import laid_on
 from nesting.cloth.spread import HALVED_ALONG
 from nesting.draw.cloth_acts import STUB, cloth_group, lines_group
 from nesting.draw.cloth_frame import ClothFrame

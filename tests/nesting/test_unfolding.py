@@ -16,9 +16,9 @@ from nesting.cloth.spread import Spread
 from nesting.engine import pack
 from nesting.errors import DoesNotFitError
 from nesting.lay import LayRequest, LayResult, lay_pieces
-from nesting.lay_plan import lay_plan
 from nesting.marker.cut_list import cut_list
 from nesting.marker.measure import piece_area_mm2
+from nesting.plan.lay_plan import lay_plan
 from nesting.strips import start_for, strip_for
 from nesting.unfolding import unfolded
 from tests.matched_patterns import boxed, matched_pattern

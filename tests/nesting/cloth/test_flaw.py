@@ -8,7 +8,7 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw, parse_flaw
 from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
-from nesting.flaw_places import flaw_places
+from nesting.plan.flaw_places import flaw_places
 from pieces.errors import LengthError
 
 

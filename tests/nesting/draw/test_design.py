@@ -4,6 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from tests.nesting.test_match_checks import (
+    front_and_back,
+    laid,
+    mirrored,
+    pair_with_centre,
+    plain,
+)
 
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
@@ -15,13 +22,6 @@ from nesting.marker.marker import Marker
 from pieces.marks import MatchWay
 from tests.matched_patterns import boxed
 from tests.nesting.drawn import cut_end_mm, cut_line_mm, groups, words
-from tests.nesting.test_match_checks import (
-    front_and_back,
-    laid,
-    mirrored,
-    pair_with_centre,
-    plain,
-)
 
 
 def striped(*, back_x: float = 80.0, shrink_along: float = 0.0) -> Marker:

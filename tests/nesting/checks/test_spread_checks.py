@@ -6,16 +6,16 @@ import numpy as np
 import pytest
 
 from nesting.checks import check_marker
+from nesting.checks.plies import layers_at
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread, Stretch
 from nesting.compare import compare_bolts, widened
-from nesting.flaw_places import flaw_places
 from nesting.lay import lay_pieces
-from nesting.layers import layers_at
 from nesting.marker.marker import Marker
 from nesting.marker.marker_file import format_marker, parse_marker
+from nesting.plan.flaw_places import flaw_places
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 FOLDED = (Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.DOUBLE)

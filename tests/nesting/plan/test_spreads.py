@@ -16,10 +16,10 @@ from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import LayError, SpreadRefusedError
 from nesting.lay import LayRequest, LayResult, lay_pieces
-from nesting.lay_plan import Lies, lay_plan
 from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
+from nesting.plan.lay_plan import Lies, lay_plan
 from pieces.grainline import Grain
 from pieces.piece import Piece
 from tests.small_patterns import ONE, TRIANGLE, box, pattern, piece, request, shape

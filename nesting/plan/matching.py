@@ -22,9 +22,9 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.repeat import Axis, GivenUp
 from nesting.cloth.spread import Spread
 from nesting.errors import LayError, SpreadRefusedError
-from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
-from nesting.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
-from nesting.phases import Phases
+from nesting.plan.lay_plan import Lies, PlannedItem, PlannedStretch
+from nesting.plan.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
+from nesting.plan.repeat_phases import Phases
 from pieces.marks import MatchWay
 
 Pose = tuple[float, bool]
@@ -117,7 +117,7 @@ def match_plan(
     Parameters
     ----------
     plan
-        The lay of :func:`nesting.lay_plan.lay_plan`, its items in the order of the view.
+        The lay of :func:`nesting.plan.lay_plan.lay_plan`, its items in the order of the view.
     bolt, rules
         The cloth and how it is spread.
     matching

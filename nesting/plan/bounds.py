@@ -23,7 +23,7 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
 from nesting.languages import Words, marked
-from nesting.lay_plan import Lies, PlannedItem, PlannedStretch
+from nesting.plan.lay_plan import Lies, PlannedItem, PlannedStretch
 from pieces.polygon import FloatArray, area_mm2
 from pieces.transform import turn
 

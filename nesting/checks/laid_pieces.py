@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import shapely
 
+from nesting.checks.plies import Layer, layers_at
 from nesting.cloth.spread import Spread, Stretch
-from nesting.layers import Layer, layers_at
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lies_on_fold, lying_shape

@@ -17,11 +17,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.checked import Laid, error, words
+from nesting.checks.laid_pieces import Laid, error, words
+from nesting.checks.plies import Layer
 from nesting.cloth.bolt import Bolt, repeat_on
 from nesting.cloth.lay_rules import arrow_directions_deg
 from nesting.cloth.repeat import Axis, GivenUp, off_phase_mm
-from nesting.layers import Layer
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
 from pieces.finding import Finding, Severity

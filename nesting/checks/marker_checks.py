@@ -9,7 +9,8 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from nesting.checked import (
+from nesting.checks.cloth_checks import flaw_findings, length_left_findings
+from nesting.checks.laid_pieces import (
     TOLERANCE_DEG,
     TOLERANCE_MM,
     Laid,
@@ -18,12 +19,11 @@ from nesting.checked import (
     overlap_depth_mm,
     words,
 )
+from nesting.checks.match_checks import match_findings
 from nesting.cloth.lay_rules import arrow_directions_deg
 from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
-from nesting.cloth_checks import flaw_findings, length_left_findings
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
-from nesting.match_checks import match_findings
 from pieces.finding import Finding
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from nesting.phases import Phases
+from nesting.plan.repeat_phases import Phases
 
 
 def test_ties_join_groups_and_keep_distances() -> None:

@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from nesting.checked import overlap_depth_mm
 from nesting.checks import check_marker
+from nesting.checks.laid_pieces import overlap_depth_mm
 from nesting.cloth.spread import Spread, Stretch
 from nesting.lay import lay_pieces
 from nesting.marker.marker import Marker

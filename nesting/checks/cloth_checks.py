@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from nesting.checked import TOLERANCE_MM, Laid, error, overlap_depth_mm, words
+from nesting.checks.laid_pieces import TOLERANCE_MM, Laid, error, overlap_depth_mm, words
 from nesting.marker.marker import Marker
 from nesting.marker.measure import cut_length_mm
 from pieces.finding import Finding

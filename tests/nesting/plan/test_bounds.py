@@ -7,9 +7,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from nesting.bounds import chords, counted_shares, only_wide
 from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, lay_pieces
+from nesting.plan.bounds import chords, counted_shares, only_wide
 from pieces.polygon import FloatArray, area_mm2
 from tests.gallery import GALLERY, circle, circle_area_mm2
 from tests.small_patterns import TRIANGLE, box, piece, request, shape

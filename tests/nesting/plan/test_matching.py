@@ -11,11 +11,11 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.repeat import Axis, Repeat
 from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import LayError
-from nesting.lay_plan import PlannedItem, lay_plan
 from nesting.marker.cut_list import Selection, cut_list
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement
-from nesting.matching import Hold, MatchPlan, match_plan
+from nesting.plan.lay_plan import PlannedItem, lay_plan
+from nesting.plan.matching import Hold, MatchPlan, match_plan
 from pieces.marks import MatchWay
 from pieces.pattern import Pattern
 from pieces.pattern_file import read_pattern

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.cloth.repeat import Axis, GivenUp
-from nesting.lay_plan import Lies, PlannedItem
-from nesting.phases import SAME_PHASE_MM, Phases
+from nesting.plan.lay_plan import Lies, PlannedItem
+from nesting.plan.repeat_phases import SAME_PHASE_MM, Phases
 from pieces.grainline import Grain, Point
 from pieces.marks import MatchWay, match_way
 from pieces.transform import place
