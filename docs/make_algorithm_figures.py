@@ -42,9 +42,9 @@ from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import begin, go_on
 from nesting.kernels.depth import FREE
+from nesting.lay.strips import SIMPLIFY_MM, strip_for
 from nesting.marker.cut_list import Selection, cut_list
 from nesting.plan.lay_plan import lay_plan
-from nesting.strips import SIMPLIFY_MM, strip_for
 from pieces.pattern_file import read_pattern
 from pieces.polygon import FloatArray
 from pieces.simplify import simplify_outward

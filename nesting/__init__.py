@@ -7,6 +7,8 @@ costs nothing and the command line answers at once.
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from nesting.version import __version__ as __version__
+
 if TYPE_CHECKING:
     from nesting.changed_bolt import Change, Difference, what_if
     from nesting.chart import Chart, ChartRequest, make_chart
@@ -30,8 +32,6 @@ if TYPE_CHECKING:
     from nesting.plan.bounds import LowerBound
     from nesting.sensitivity import Sensitivity, what_if_narrower
     from nesting.shopping import ClothChoice, ShoppingList, ShoppingRequest, shop
-
-__version__ = "0.1.0"
 
 _HOMES = {
     "Bolt": "cloth.bolt",

@@ -10,7 +10,6 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from nesting import __version__
 from nesting.checks import check_marker
 from nesting.cloth.repeat import Axis, GivenUp
 from nesting.cloth.spread import Spread, Stretch
@@ -23,6 +22,7 @@ from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import MadeBy, Marker
 from nesting.marker.placement import Placement
 from nesting.plan.bounds import LowerBound
+from nesting.version import __version__
 
 VERSION: Literal[2] = 2
 """Version 2 tells how the cloth was spread, where the best way was asked for."""

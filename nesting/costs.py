@@ -21,10 +21,9 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.shrinkage import washed_mm
 from nesting.cloth.spread import HALVED_ACROSS, Spread
 from nesting.compare import RowCallback, widened
-from nesting.lay import LayCallback, LayRequest, LayResult
-from nesting.lay_one import lay_spread
+from nesting.lay import LayCallback, LayRequest, LayResult, lay_spread
+from nesting.lay.unfolding import unfolded
 from nesting.marker.marker import Marker
-from nesting.unfolding import unfolded
 from pieces.finding import Severity
 
 

@@ -59,19 +59,19 @@ STAGES = {
     "nesting.checks.marker_checks": 6,
     "nesting.checks.laid_pieces": 6,
     "nesting.checks.plies": 6,
-    "nesting.unfolding": 6,
+    "nesting.lay.unfolding": 6,
     "nesting.checks.match_checks": 6,
     "nesting.checks.cloth_checks": 6,
     "nesting.plan.bounds": 6,
     "nesting.draw": 7,
-    "nesting.strips": 7,
+    "nesting.lay.strips": 7,
     "nesting.cloth.bolt_list_file": 7,
     "nesting.bolt_ranking": 7,
     "nesting.costs": 7,
     "nesting.costs_tables": 7,
-    "nesting.lay": 7,
-    "nesting.lay_one": 7,
-    "nesting.best_spread": 7,
+    "nesting.lay.any_spread": 7,
+    "nesting.lay.one_spread": 7,
+    "nesting.lay.best_spread": 7,
     "nesting.compare": 7,
     "nesting.fingerprint": 7,
     "nesting.cell_file": 7,
@@ -121,8 +121,8 @@ NEVER = [
     ("nesting.checks.match_checks", "nesting.plan.match_ties"),
     ("nesting.checks.match_checks", "nesting.plan.repeat_phases"),
     ("nesting.checks.cloth_checks", "nesting.plan.flaw_places"),
-    ("nesting.checks.plies", "nesting.unfolding"),
-    ("nesting.checks.marker_checks", "nesting.unfolding"),
+    ("nesting.checks.plies", "nesting.lay.unfolding"),
+    ("nesting.checks.marker_checks", "nesting.lay.unfolding"),
     ("nesting.plan.bounds", "nesting.engine"),
     ("nesting.plan.bounds", "nesting.kernels"),
     ("nesting.engine", "nesting.checks.marker_checks"),
@@ -131,7 +131,7 @@ NEVER = [
     ("nesting.kernels", "pieces"),
 ]
 # What a module may need before its time: the version number alone.
-VERSION_ONLY = {"nesting.lay_one", "nesting.cell_file"}
+VERSION_ONLY = {"nesting.lay.one_spread", "nesting.cell_file"}
 
 
 def modules() -> list[str]:

@@ -10,7 +10,6 @@ from typing import Annotated, Any
 
 import typer
 
-from nesting import __version__
 from nesting.cli.catalogue_command import catalogue_command
 from nesting.cli.chart_command import chart_command
 from nesting.cli.check_command import check_command
@@ -25,6 +24,7 @@ from nesting.cli.order_command import order_command
 from nesting.cli.serve_command import serve_command
 from nesting.cli.shop_command import shop_command
 from nesting.errors import LayStoppedError, NestingError
+from nesting.version import __version__
 from pieces.errors import PiecesError
 
 DONE, ANSWER_IS_NO, BAD_INPUT, OUR_FAULT = 0, 1, 2, 3

@@ -1,7 +1,7 @@
 """Jobs at the ends of what anybody may ask for, each laid at quick effort and checked.
 
 Run from the checkout: ``python tests/bench/extremes.py``. Prints a table in Markdown. The cheap
-ones are run by pytest as well (``tests/nesting/test_extremes.py``).
+ones are run by pytest as well (``tests/nesting/lay/test_extremes.py``).
 """
 
 import resource

@@ -16,8 +16,7 @@ sys.path.insert(0, str(ROOT))
 
 from nesting.cloth.bolt import Bolt
 from nesting.engine import warm_up
-from nesting.lay import LayRequest, lay_pieces
-from nesting.lay_one import SearchOptions
+from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
 from pieces.pattern_file import read_pattern
 

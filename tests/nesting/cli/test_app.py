@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 import typer
 
-from nesting import __version__
 from nesting.cli.app import app
 from nesting.cli.progress import watching
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayProgress
+from nesting.version import __version__
 from tests.nesting.cli.conftest import QUICK, Nesting
 
 LAY = ("lay", "tote.toml", "--width", "1m", *QUICK)
@@ -49,7 +49,7 @@ def test_a_fault_of_ours_asks_for_a_report(
     nesting: Nesting, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Exit 3 and one line with the command; the traceback only for who asks."""
-    monkeypatch.setattr("nesting.lay.cut_list", lambda *_: 1 // 0)
+    monkeypatch.setattr("nesting.lay.any_spread.cut_list", lambda *_: 1 // 0)
     monkeypatch.delenv("NESTING_DEBUG", raising=False)
 
     answer = nesting(*LAY)
@@ -112,7 +112,7 @@ def test_an_interruption_before_any_marker_says_so(
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("nesting.lay.cut_list", interrupted)
+    monkeypatch.setattr("nesting.lay.any_spread.cut_list", interrupted)
 
     answer = nesting(*LAY)
 

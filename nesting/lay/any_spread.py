@@ -1,28 +1,14 @@
 """Lay the pieces of one cloth on one bolt: from a pattern to a checked marker."""
 
-from nesting.best_spread import lay_best
 from nesting.cloth.spread import Spread
-from nesting.lay_one import (
+from nesting.lay.best_spread import lay_best
+from nesting.lay.one_spread import lay_spread
+from nesting.lay.request import (
     LayCallback,
-    LayProgress,
     LayRequest,
     LayResult,
-    SearchOptions,
-    TriedSpread,
-    lay_spread,
 )
 from nesting.marker.cut_list import CutItem, cut_list
-
-__all__ = [
-    "LayCallback",
-    "LayProgress",
-    "LayRequest",
-    "LayResult",
-    "SearchOptions",
-    "TriedSpread",
-    "lay_items",
-    "lay_pieces",
-]
 
 
 def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> LayResult:

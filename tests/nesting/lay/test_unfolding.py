@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.best_spread import lay_best, lay_each
 from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
@@ -16,11 +15,12 @@ from nesting.cloth.spread import Spread
 from nesting.engine import pack
 from nesting.errors import DoesNotFitError
 from nesting.lay import LayRequest, LayResult, lay_pieces
+from nesting.lay.best_spread import lay_best, lay_each
+from nesting.lay.strips import start_for, strip_for
+from nesting.lay.unfolding import unfolded
 from nesting.marker.cut_list import cut_list
 from nesting.marker.measure import piece_area_mm2
 from nesting.plan.lay_plan import lay_plan
-from nesting.strips import start_for, strip_for
-from nesting.unfolding import unfolded
 from tests.matched_patterns import boxed, matched_pattern
 from tests.small_patterns import TRIANGLE, box, piece, request, shape
 

@@ -1,7 +1,7 @@
 """The best way to spread the cloth: every way that cloth and pieces permit, each really laid.
 
 The most constrained ways come first. What each of them finds is lawful on open cloth
-(:mod:`nesting.unfolding`), so the open search begins from the shortest of them and never ends
+(:mod:`nesting.lay.unfolding`), so the open search begins from the shortest of them and never ends
 longer than any fold.
 """
 
@@ -10,18 +10,12 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.spread import Spread
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
-from nesting.lay_one import (
-    LayCallback,
-    LayProgress,
-    LayRequest,
-    LayResult,
-    TriedSpread,
-    lay_spread,
-)
+from nesting.lay.one_spread import lay_spread
+from nesting.lay.request import LayCallback, LayProgress, LayRequest, LayResult, TriedSpread
+from nesting.lay.unfolding import unfolded
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
 from nesting.plan.lay_plan import lay_plan
-from nesting.unfolding import unfolded
 
 _TRIED = (Spread.DOUBLE, Spread.LENGTHWISE, Spread.CROSSWISE, Spread.TURNED, Spread.OPEN)
 _PREFERRED = (Spread.LENGTHWISE, Spread.CROSSWISE, Spread.DOUBLE, Spread.TURNED, Spread.OPEN)
