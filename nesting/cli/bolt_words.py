@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
+from nesting.answers.shopping.shopping import ClothChoice
 from nesting.cli.options import OptionError
 from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cloth.lay_rules import LayRules
@@ -17,7 +18,6 @@ from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
 from nesting.marker.cut_list import Selection
-from nesting.shopping import ClothChoice
 from pieces.errors import LengthError
 from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
 

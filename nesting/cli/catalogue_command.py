@@ -18,8 +18,8 @@ from nesting.cli.outputs import Writer, check_output, write_together
 from pieces.lengths import UnitSystem
 
 if TYPE_CHECKING:
-    from nesting.catalogue import CatalogueEntry
-    from nesting.chart import ChartRequest
+    from nesting.answers.chart.catalogue import CatalogueEntry
+    from nesting.answers.chart.chart import ChartRequest
 
 
 @takes(CatalogueTyped)
@@ -28,10 +28,10 @@ def catalogue_command(typed: CatalogueTyped) -> int:
     check_output("--out", typed.out, (".csv", ".parquet"))
     check_output("--out", _page_of(typed.out), (".html",))
     if _is_parquet(typed.out):
-        from nesting.parquet import check_parquet
+        from nesting.answers.chart.parquet import check_parquet
 
         check_parquet()
-    from nesting.catalogue import chart_sheets, laid_words
+    from nesting.answers.chart.catalogue import chart_sheets, laid_words
     from nesting.cli import report
     from nesting.cli.progress import watching_cells
 
@@ -63,7 +63,7 @@ def catalogue_command(typed: CatalogueTyped) -> int:
 
 def _sheets(typed: CatalogueTyped) -> tuple[Path, ...]:
     """Return the sheets of the folder typed."""
-    from nesting.catalogue import sheets_in
+    from nesting.answers.chart.catalogue import sheets_in
 
     if not typed.folder.is_dir():
         raise OptionError(f"FOLDER: {typed.folder} is not a folder; give one with pattern sheets")
@@ -92,15 +92,15 @@ def _request(typed: CatalogueTyped, sheet: Path) -> "ChartRequest":
 
 def _write(out: Path, entries: "list[CatalogueEntry]") -> list[Path]:
     """Write table and page, both or none, and return their names."""
-    from nesting.catalogue import FIGURES, catalogue_csv
-    from nesting.catalogue_page import catalogue_page
+    from nesting.answers.chart.catalogue import FIGURES, catalogue_csv
+    from nesting.answers.chart.catalogue_page import catalogue_page
     from pieces.atomic_file import write_text_atomically
 
     page = _page_of(out)
     csv = catalogue_csv(entries)
     table: Writer = partial(write_text_atomically, text=csv)
     if _is_parquet(out):
-        from nesting.parquet import write_parquet
+        from nesting.answers.chart.parquet import write_parquet
 
         table = partial(write_parquet, csv=csv, numbers=FIGURES)
     write_together(

@@ -15,7 +15,7 @@ from pieces.lengths import UnitSystem, typed_system
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
-    from nesting.chart import ChartRequest
+    from nesting.answers.chart.chart import ChartRequest
     from pieces.pattern import Pattern
 
 NAPS = {Naps.WITH: [True], Naps.WITHOUT: [False], Naps.BOTH: [False, True]}
@@ -41,7 +41,7 @@ def chart_request(
     OptionError
         If an option has a value that cannot be used.
     """
-    from nesting.chart import ChartRequest, views_cut_from
+    from nesting.answers.chart.chart import ChartRequest, views_cut_from
     from nesting.cli.asking import bolts_of, checked_notes, rules_of
     from nesting.lay import SearchOptions
     from pieces.pattern_file import read_pattern
@@ -116,13 +116,13 @@ def cell_executor(typed: CellsTyped) -> "Iterator[Executor]":
             raise OptionError(
                 "--workers: those of a cluster are as many as were started there; leave it out"
             )
+        from nesting.answers.chart.cluster import cluster_executor
         from nesting.cli.report import note
-        from nesting.cluster import cluster_executor
 
         with cluster_executor(typed.cluster, note=lambda words: note([words])) as cluster:
             yield cluster
         return
-    from nesting.cells import cell_pool
+    from nesting.answers.chart.cells import cell_pool
 
     with cell_pool(typed.workers or min(os.cpu_count() or 1, MOST_WORKERS)) as pool:
         yield pool

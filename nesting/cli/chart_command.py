@@ -17,7 +17,7 @@ from nesting.cli.options import Effort, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
-    from nesting.chart import Chart
+    from nesting.answers.chart.chart import Chart
 
 
 @takes(ChartTyped)
@@ -29,8 +29,8 @@ def chart_command(typed: ChartTyped) -> int:
         ("--draw", typed.draw, PICTURE_ENDINGS),
     ):
         check_output(option, path, endings)
-    from nesting.chart import make_chart
-    from nesting.chart_tables import chart_row
+    from nesting.answers.chart.chart import make_chart
+    from nesting.answers.chart.chart_tables import chart_row
     from nesting.cli import report
     from nesting.cli.chart_report import print_chart
     from nesting.cli.progress import watching_cells
@@ -63,7 +63,7 @@ def chart_command(typed: ChartTyped) -> int:
 
 def _write(typed: ChartTyped, chart: "Chart") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
-    from nesting.chart_tables import chart_csv, chart_markdown
+    from nesting.answers.chart.chart_tables import chart_csv, chart_markdown
     from nesting.languages import words_of
     from pieces.atomic_file import write_text_atomically
 
@@ -74,7 +74,7 @@ def _write(typed: ChartTyped, chart: "Chart") -> list[Path]:
     if typed.markdown is not None:
         writers[typed.markdown] = partial(write_text_atomically, text=chart_markdown(chart, words))
     if typed.draw is not None:
-        from nesting.chart_picture import chart_scene
+        from nesting.answers.chart.chart_picture import chart_scene
         from nesting.draw import save_scene
 
         writers[typed.draw] = partial(save_scene, chart_scene(chart, words))

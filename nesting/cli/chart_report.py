@@ -5,8 +5,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.chart import Chart
-from nesting.chart_tables import both_words, cell_words, foot_words
+from nesting.answers.chart.chart import Chart
+from nesting.answers.chart.chart_tables import both_words, cell_words, foot_words
 from nesting.cli.report import WIDE_COLUMNS
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words

@@ -7,10 +7,10 @@ from nesting.cli.options import CheckTyped, takes
 @takes(CheckTyped)
 def check_command(typed: CheckTyped) -> int:
     """Check a marker anew: overlaps, edges, grain, nap, fold, and that nothing is missing."""
+    from nesting.answers.rows import finding_row
     from nesting.checks import check_marker
     from nesting.cli import report
     from nesting.marker.marker_file import read_marker
-    from nesting.tables import finding_row
 
     marker = read_marker(typed.marker)
     findings = check_marker(marker)

@@ -9,8 +9,8 @@ from nesting.cli.options import CompareTyped, Effort, Naps, OptionError, takes
 from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
+    from nesting.answers.compare import CompareRow
     from nesting.cloth.bolt_list_file import ListedBolt
-    from nesting.compare import CompareRow
     from nesting.languages import Words
     from nesting.lay import LayRequest
     from nesting.marker.marker import Marker
@@ -40,12 +40,12 @@ _NAPS = {Naps.WITH: [True], Naps.WITHOUT: [False], Naps.BOTH: [False, True]}
 def compare_command(typed: CompareTyped) -> int:
     """Lay the pieces on several bolts and say which needs less, and which costs less."""
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
-    from nesting.advice import advice
+    from nesting.answers.compare import compare_bolts
+    from nesting.answers.compare_words import advice
+    from nesting.answers.rows import compare_row
     from nesting.cli import report
     from nesting.cli.progress import watching
-    from nesting.compare import compare_bolts
     from nesting.languages import words_of
-    from nesting.tables import compare_row
 
     listed = _listed(typed)
     requests, notes = _requests(typed, listed)
@@ -106,7 +106,7 @@ def _rank(
     typed: CompareTyped, listed: "tuple[ListedBolt, ...]", rows: "Sequence[CompareRow]"
 ) -> int:
     """Print the bolts of a list by what the garment costs; 1 if none of them will do."""
-    from nesting.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
+    from nesting.answers.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
     from nesting.cli import report
     from nesting.cli.ranking_report import print_ranking
     from nesting.languages import words_of

@@ -33,9 +33,9 @@ def draw_command(typed: DrawTyped) -> int:
 
 
 def _picture(marker: "Marker", typed: DrawTyped) -> Writer:
+    from nesting.answers.rows import bound_of
     from nesting.draw import draw_marker
     from nesting.languages import words_of
-    from nesting.tables import bound_of
 
     bound = bound_of(marker)
     bound_mm = None if bound is None else bound.length_mm

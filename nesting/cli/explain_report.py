@@ -5,8 +5,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.costs import Explanation, RulePrice
-from nesting.costs_tables import (
+from nesting.answers.costs import Explanation, RulePrice
+from nesting.answers.costs_tables import (
     cost_words,
     explain_bars,
     explain_sentences,

@@ -18,7 +18,7 @@ def export_command(typed: ExportTyped) -> int:
     """Write the pieces of a pattern sheet, or of a marker as they lie, as a drawing."""
     check_output("--out", typed.out, (".svg", ".dxf"))
     from nesting.cli import report
-    from nesting.drawing_tables import drawing_row
+    from nesting.cli.import_rows import drawing_row
     from pieces.atomic_file import write_text_atomically
     from pieces.drawing_file import format_drawing
 

@@ -13,10 +13,10 @@ from nesting.cli.options import Effort, Nap, OptionError, read_option, takes
 from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, write_together
 
 if TYPE_CHECKING:
+    from nesting.answers.fits.allocation import Share
+    from nesting.answers.fits.fits import FitsAnswer
     from nesting.cli.asking import Choice
     from nesting.cloth.bolt import Bolt
-    from nesting.fits import FitsAnswer
-    from nesting.sharing import Share
 
 
 @takes(FitsTyped)
@@ -24,12 +24,12 @@ def fits_command(typed: FitsTyped) -> int:
     """Say whether the pieces fit on the cloth you own, and if not, what would help."""
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
+    from nesting.answers.fits.fits import FitsRequest, does_it_fit
+    from nesting.answers.fits.fits_tables import fits_row
     from nesting.cli import report
     from nesting.cli.asking import lay_on
     from nesting.cli.fits_report import print_fits
     from nesting.cli.progress import watching_cells
-    from nesting.fits import FitsRequest, does_it_fit
-    from nesting.fits_tables import fits_row
 
     choice = _choice(typed)
     owned = _owned(typed)
@@ -48,9 +48,9 @@ def fits_command(typed: FitsTyped) -> int:
 
 def _choice(typed: FitsTyped) -> "Choice":
     """Return what to cut: one view and size, or a whole list of them."""
+    from nesting.answers.order.order_file import read_order
     from nesting.cli.asking import chosen, chosen_for
     from nesting.marker.cut_list import Selection
-    from nesting.order_file import read_order
     from pieces.pattern_file import read_pattern
 
     if typed.order is None:
@@ -111,8 +111,8 @@ def _write(typed: FitsTyped, answer: "FitsAnswer") -> list[Path]:
 
 
 def _picture(used: "list[Share]") -> Callable[[Path], None]:
+    from nesting.answers.fits.fits_tables import owned_words
     from nesting.draw import draw_compare, draw_marker
-    from nesting.fits_tables import owned_words
 
     entries = [
         (f"On {owned_words(share)}", share.result.marker, None)

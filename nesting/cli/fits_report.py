@@ -5,8 +5,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.fits import FitsAnswer
-from nesting.fits_tables import answer_words, owned_words, pieces_words, way_words
+from nesting.answers.fits.fits import FitsAnswer
+from nesting.answers.fits.fits_tables import answer_words, owned_words, pieces_words, way_words
 from pieces.lengths import format_both
 
 

@@ -40,7 +40,7 @@ def import_command(typed: ImportTyped) -> int:
     out = _checked_out(typed, is_photo=is_photo)
     from nesting.cli import report
     from nesting.cli.asking import checked_notes
-    from nesting.drawing_tables import pattern_row
+    from nesting.cli.import_rows import pattern_row
     from pieces.pattern_file import write_pattern
 
     if typed.shape:
@@ -146,7 +146,7 @@ def _measured(typed: ImportTyped, out: Path) -> _Imported:
 
 
 def _photographed(typed: ImportTyped, out: Path) -> _Imported:
-    from nesting.drawing_tables import accuracy_row
+    from nesting.cli.import_rows import accuracy_row
     from pieces.atomic_file import write_bytes_atomically
     from pieces.drawing.to_pattern import pattern_of
     from pieces.photo.sheets import sheet_named

@@ -15,9 +15,9 @@ from nesting.cli.outputs import (
 )
 
 if TYPE_CHECKING:
-    from nesting.costs import Explanation
+    from nesting.answers.costs import Explanation
+    from nesting.answers.what_if.sensitivity import Sensitivity
     from nesting.lay import LayRequest, LayResult
-    from nesting.sensitivity import Sensitivity
 
 
 @takes(LayTyped)
@@ -26,14 +26,14 @@ def lay_command(typed: LayTyped) -> int:
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
     check_output("--draw-explain", typed.draw_explain, PICTURE_ENDINGS)
+    from nesting.answers.costs_tables import explain_row
+    from nesting.answers.rows import lay_row
+    from nesting.answers.what_if.sensitivity import sensitivity_row, sensitivity_words
     from nesting.cli import report
     from nesting.cli.explain_report import print_explanation
     from nesting.cli.progress import watching
-    from nesting.costs_tables import explain_row
     from nesting.languages import words_of
     from nesting.lay import lay_pieces
-    from nesting.sensitivity import sensitivity_row, sensitivity_words
-    from nesting.tables import lay_row
 
     request, notes = _request(typed)
     report.note(notes)
@@ -74,8 +74,8 @@ def _request(typed: LayTyped) -> "tuple[LayRequest, tuple[str, ...]]":
 
 def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
     """Lay the same on narrower bolts."""
+    from nesting.answers.what_if.sensitivity import WIDTHS, what_if_narrower
     from nesting.cli.progress import watching
-    from nesting.sensitivity import WIDTHS, what_if_narrower
 
     with watching((request.bolt,) * WIDTHS, quiet=quiet, only_fills=True) as watch:
         return what_if_narrower(request, progress=watch.row)
@@ -83,8 +83,8 @@ def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
 
 def _explained(request: "LayRequest", result: "LayResult", *, quiet: bool) -> "Explanation":
     """Lay the same without each rule of the cloth."""
+    from nesting.answers.costs import explain, lays_to_explain
     from nesting.cli.progress import watching
-    from nesting.costs import explain, lays_to_explain
 
     bolts = (request.bolt,) * max(1, lays_to_explain(request))
     only_fills = request.search.effort == "quick"
@@ -106,7 +106,7 @@ def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | Non
             words=words_of(typed.language.value),
         )
     if typed.draw_explain is not None and explanation is not None:
-        from nesting.costs_tables import explain_scene
+        from nesting.answers.costs_tables import explain_scene
         from nesting.draw import save_scene
 
         writers[typed.draw_explain] = partial(save_scene, explain_scene(explanation))

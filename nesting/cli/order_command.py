@@ -16,7 +16,7 @@ from nesting.cli.outputs import (
 )
 
 if TYPE_CHECKING:
-    from nesting.order import OrderRequest, OrderResult
+    from nesting.answers.order.order import OrderRequest, OrderResult
 
 
 @takes(OrderTyped)
@@ -25,11 +25,11 @@ def order_command(typed: OrderTyped) -> int:
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
     check_output("--csv", typed.csv, (".csv",))
+    from nesting.answers.order.order import lay_order
+    from nesting.answers.order.order_tables import order_row
     from nesting.cli import report
     from nesting.cli.order_report import print_order
     from nesting.cli.progress import watching
-    from nesting.order import lay_order
-    from nesting.order_tables import order_row
 
     request, notes = _request(typed)
     report.note(notes)
@@ -49,9 +49,9 @@ def order_command(typed: OrderTyped) -> int:
 
 def _request(typed: OrderTyped) -> "tuple[OrderRequest, list[str]]":
     """Return the order, and what the person should hear about the pattern."""
+    from nesting.answers.order.order import OrderRequest
+    from nesting.answers.order.order_file import read_order
     from nesting.cli.asking import bolts_of, checked_notes, rules_of, search_of
-    from nesting.order import OrderRequest
-    from nesting.order_file import read_order
     from pieces.pattern_file import read_pattern
 
     pattern = read_pattern(typed.pattern)
@@ -85,7 +85,7 @@ def _write(typed: OrderTyped, order: "OrderResult") -> list[Path]:
 
         writers[typed.out] = partial(write_marker, order.together.marker)
     if typed.csv is not None:
-        from nesting.order_tables import order_csv
+        from nesting.answers.order.order_tables import order_csv
         from pieces.atomic_file import write_text_atomically
 
         writers[typed.csv] = partial(write_text_atomically, text=order_csv(order))

@@ -5,9 +5,9 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from nesting.answers.order.order import OrderResult
+from nesting.answers.order.order_tables import pieces_words, saving_words
 from nesting.cli.report import print_lay
-from nesting.order import OrderResult
-from nesting.order_tables import pieces_words, saving_words
 from pieces.lengths import format_both
 
 

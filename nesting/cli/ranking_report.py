@@ -7,10 +7,10 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.bolt_ranking import RankedBolt, ranking_sentences
+from nesting.answers.bolt_ranking import RankedBolt, ranking_sentences
+from nesting.answers.rows import money
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words
-from nesting.tables import money
 from pieces.lengths import format_both
 from pieces.widths import format_width
 

@@ -11,17 +11,17 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from nesting.answers.compare import CompareRow
+from nesting.answers.rows import finished_pieces, money
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import SPREAD_WORDS, Spread
 from nesting.cloth.words import cloth_words, nap_cell, nap_words
-from nesting.compare import CompareRow
 from nesting.engine import StoppedBy
 from nesting.errors import SpreadRefusedError
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayRequest, LayResult
 from nesting.marker.marker import Marker
 from nesting.plan.lay_plan import refuse_spread
-from nesting.tables import finished_pieces, money
 from pieces.finding import Finding, Severity
 from pieces.lengths import format_both
 from pieces.widths import format_width, format_width_both

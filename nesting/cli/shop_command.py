@@ -11,7 +11,7 @@ from nesting.cli.outputs import check_output, write_together
 from nesting.cli.shop_options import ShopTyped
 
 if TYPE_CHECKING:
-    from nesting.shopping import ShoppingList, ShoppingRequest
+    from nesting.answers.shopping.shopping import ShoppingList, ShoppingRequest
 
 
 @takes(ShopTyped)
@@ -23,12 +23,12 @@ def shop_command(typed: ShopTyped) -> int:
         ("--pdf", typed.pdf, ".pdf"),
     ):
         check_output(option, path, (ending,))
+    from nesting.answers.shopping.shopping import cloths_needed, shop
+    from nesting.answers.shopping.shopping_tables import shopping_row
     from nesting.cli import report
     from nesting.cli.progress import watching
     from nesting.cli.shop_report import print_shopping
     from nesting.languages import words_of
-    from nesting.shopping import cloths_needed, shop
-    from nesting.shopping_tables import shopping_row
 
     request, notes = _request(typed)
     try:
@@ -52,10 +52,10 @@ def shop_command(typed: ShopTyped) -> int:
 
 def _request(typed: ShopTyped) -> "tuple[ShoppingRequest, list[str]]":
     """Return what was asked, and what the person should hear about the pattern."""
+    from nesting.answers.shopping.shopping import ShoppingRequest
     from nesting.cli.asking import checked_notes, only_one, search_of
     from nesting.cli.bolt_words import read_also, read_bolts
     from nesting.marker.cut_list import Selection
-    from nesting.shopping import ShoppingRequest
     from pieces.pattern_file import read_pattern
 
     pattern = read_pattern(typed.pattern)
@@ -98,8 +98,8 @@ def _unused(request: "ShoppingRequest", used: set[str]) -> list[str]:
 
 def _write(typed: ShopTyped, shopping: "ShoppingList") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
+    from nesting.answers.shopping.shopping_tables import shopping_csv, shopping_markdown
     from nesting.languages import words_of
-    from nesting.shopping_tables import shopping_csv, shopping_markdown
     from pieces.atomic_file import write_text_atomically
 
     words = words_of(typed.language.value)
@@ -111,8 +111,8 @@ def _write(typed: ShopTyped, shopping: "ShoppingList") -> list[Path]:
         text = shopping_markdown(shopping, words)
         writers[typed.markdown] = partial(write_text_atomically, text=text)
     if typed.pdf is not None:
+        from nesting.answers.shopping.shopping_page import shopping_scene
         from nesting.draw import save_scene
-        from nesting.shopping_page import shopping_scene
 
         writers[typed.pdf] = partial(save_scene, shopping_scene(shopping, words))
     write_together(writers)

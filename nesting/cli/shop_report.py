@@ -7,9 +7,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from nesting.languages import Words
-from nesting.shopping import ShoppingList
-from nesting.shopping_words import (
+from nesting.answers.shopping.shopping import ShoppingList
+from nesting.answers.shopping.shopping_words import (
     BEFORE_YOU_CUT,
     cloth_words,
     finding_words,
@@ -18,6 +17,7 @@ from nesting.shopping_words import (
     total_words,
     units_of,
 )
+from nesting.languages import Words
 
 
 def print_shopping(shopping: ShoppingList, words: Words) -> None:

@@ -1,9 +1,5 @@
 """Worker processes: several searchers at once, each with the prepared strip in its own memory."""
 
-import multiprocessing
-import os
-import signal
-import threading
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -12,6 +8,7 @@ from typing import Any, Protocol, TypeVar
 
 from nesting.engine.prepared import Prepared
 from nesting.errors import StripError
+from nesting.processes import begin_worker, start_method
 
 Searcher = TypeVar("Searcher")
 MOST_TRIES = 3
@@ -114,32 +111,6 @@ class _Members:
         pool = self._pool
         futures = [pool.submit(_step_held, step, searcher, chosen) for searcher, chosen in pairs]
         return [future.result() for future in futures]
-
-
-def start_method() -> Any:
-    """Fork where that is safe, which needs no importable main module; else spawn.
-
-    Forking copies locks that other threads may hold, so it is used only from a single thread.
-    """
-    methods = multiprocessing.get_all_start_methods()
-    alone = threading.active_count() == 1
-    return multiprocessing.get_context("fork" if alone and "fork" in methods else "spawn")
-
-
-def begin_worker() -> None:
-    """Leave Ctrl-C to the parent process, and end with it however it ends.
-
-    A parent that is killed tells nobody, and its workers would wait for it forever.
-    """
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
-
-
-def _end_with(parent: Any) -> None:
-    parent.join()
-    os._exit(1)  # the main thread may be deep in a kernel, so no exception would reach it
 
 
 def _hold(prepared: Prepared) -> None:

@@ -84,7 +84,7 @@ def drawstring_mm(round_mm: float, *, ends_mm: float = 12 * MM_PER_INCH) -> floa
     """Return the length of a drawstring: round the widest place it must pass, and the ends.
 
     Source: skirt instructions, webpages.charter.net: full hip and at least 12 in. A drawstring
-    on clothing for children can strangle: see :mod:`nesting.cautions`.
+    on clothing for children can strangle: see :mod:`nesting.answers.shopping.cautions`.
 
     Raises
     ------

@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from nesting import Change, Difference, LayRequest, compare_bolts, tape_rows, what_if
-from nesting.advice import advice
-from nesting.changed_bolt import what_if_words
-from nesting.compare import CompareRow
+from nesting.answers.compare import CompareRow
+from nesting.answers.compare_words import advice
+from nesting.answers.rows import lay_row, money
+from nesting.answers.what_if.changed_bolt import what_if_words
 from nesting.languages import Words, marked
-from nesting.tables import lay_row, money
 from nesting.web.choice import Choice, request_of
 from nesting.web.jobs import Job, Stopper
 from nesting.web.library import Shelf

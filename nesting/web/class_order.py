@@ -9,10 +9,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from nesting import LayRules, OrderLine, OrderRequest, OrderResult
+from nesting.answers.order.order_file import parse_order
+from nesting.answers.order.order_tables import pieces_words, saving_words
 from nesting.errors import OrderError
 from nesting.languages import Words, marked
-from nesting.order_file import parse_order
-from nesting.order_tables import pieces_words, saving_words
 from nesting.web.answers import Answer, answer_of
 from nesting.web.choice import LONGEST_WORD, Choice, bolt_of, choice_of, searched, spread_of
 from nesting.web.files import FILES, PAPER_WORDS

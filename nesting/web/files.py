@@ -7,15 +7,15 @@ from functools import lru_cache
 from pathlib import Path
 
 from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, draw_true_size
+from nesting.answers.order.order_tables import order_csv
+from nesting.answers.shopping.shopping_page import shopping_scene
+from nesting.answers.shopping.shopping_tables import shopping_csv
 from nesting.draw import draw_mark_pages, save_scene
 from nesting.draw.papers import PAPERS
 from nesting.languages import LANGUAGES, Words, marked, words_of
 from nesting.marker.marker_drawing import marker_drawing
 from nesting.marker.marker_file import format_marker
 from nesting.marker.tape_table import tape_csv
-from nesting.order_tables import order_csv
-from nesting.shopping_page import shopping_scene
-from nesting.shopping_tables import shopping_csv
 from nesting.web.jobs import Job, OrderJob, Question, Task
 from nesting.web.told import FieldError
 from pieces.drawing_file import format_drawing

@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
 from nesting import Change, Difference, LayRequest, what_if
-from nesting.changed_bolt import what_if_words
+from nesting.answers.what_if.changed_bolt import what_if_words
 from nesting.web.answers import answer_of
 from nesting.web.choice import Choice, choice_of, request_of
 from nesting.web.files import FILES, PAPER_WORDS, file_of

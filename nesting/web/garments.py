@@ -4,9 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from nesting import ClothChoice, FitsAnswer, FitsRequest, ShoppingList, ShoppingRequest
-from nesting.fits_tables import answer_words, owned_words, pieces_words, way_words
-from nesting.languages import Words, marked
-from nesting.shopping_words import (
+from nesting.answers.fits.fits_tables import answer_words, owned_words, pieces_words, way_words
+from nesting.answers.shopping.shopping_words import (
     BEFORE_YOU_CUT,
     ClothWords,
     NotionWords,
@@ -16,6 +15,7 @@ from nesting.shopping_words import (
     total_words,
     units_of,
 )
+from nesting.languages import Words, marked
 from nesting.web.answers import MOST_WIDTHS
 from nesting.web.choice import Choice, request_of
 from nesting.web.library import Shelf

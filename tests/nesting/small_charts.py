@@ -3,7 +3,7 @@
 from dataclasses import replace
 from types import MappingProxyType
 
-from nesting.chart import Chart, ChartRequest, make_chart
+from nesting.answers.chart.chart import Chart, ChartRequest, make_chart
 from nesting.cloth.bolt import Bolt
 from nesting.lay import SearchOptions
 from pieces.lengths import UnitSystem

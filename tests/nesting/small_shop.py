@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
+from nesting.answers.shopping.shopping import ClothChoice, ShoppingRequest
 from nesting.cloth.bolt import TEN_CM_MM, Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread
 from nesting.marker.cut_list import Selection
-from nesting.shopping import ClothChoice, ShoppingRequest
 from pieces.lengths import UnitSystem, parse_price
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut

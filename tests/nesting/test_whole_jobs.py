@@ -1,6 +1,7 @@
 """Whole jobs: whatever pattern, bolt and spread, the marker is right or the refusal is a sentence.
 
-Every marker is judged by the check of :mod:`nesting.checks`, which shares no geometry with the engine. The laws say how the answers to two questions must relate.
+Every marker is judged by :mod:`nesting.checks`, which shares no geometry with the engine. The laws
+say how the answers to two questions must relate.
 """
 
 from dataclasses import replace

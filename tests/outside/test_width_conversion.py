@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from nesting.answers.compare import compare_bolts
 from nesting.cloth.bolt import Bolt
-from nesting.compare import compare_bolts
 from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
 from pieces.lengths import MM_PER_INCH, MM_PER_YARD

@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from nesting.answers.compare import compare_bolts, widened
 from nesting.checks import check_marker
 from nesting.checks.plies import layers_at
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread, Stretch
-from nesting.compare import compare_bolts, widened
 from nesting.lay import lay_pieces
 from nesting.marker.marker import Marker
 from nesting.marker.marker_file import format_marker, parse_marker

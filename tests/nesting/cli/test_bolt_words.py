@@ -2,12 +2,12 @@
 
 import pytest
 
+from nesting.answers.shopping.shopping import ClothChoice
 from nesting.cli.bolt_words import read_also, read_bolts
 from nesting.cli.options import OptionError
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread
 from nesting.marker.cut_list import Selection
-from nesting.shopping import ClothChoice
 from pieces.lengths import UnitSystem, parse_price
 
 CLOTHS = ("shell", "shell two", "lining")

@@ -21,7 +21,7 @@ def sheet(folder: Path) -> None:
 
 
 def test_the_table_shows_lengths_prices_notions_and_cautions(nesting: Nesting) -> None:
-    """50 cm of shell at 6.18, 1 m of lining at 8.00 (see tests/nesting/test_shopping.py)."""
+    """50 cm of shell at 6.18, 1 m of lining at 8.00, as its own tests reckon."""
     answer = nesting(*BAG, *BOTH)
     lines = [line.split() for line in answer.out.splitlines()]
 

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from nesting.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
+from nesting.answers.bolt_ranking import ranked_bolts, ranked_row, ranking_sentences
+from nesting.answers.compare import compare_bolts
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.bolt_list_file import ListedBolt, parse_bolt_list, read_bolt_list
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Repeat
-from nesting.compare import compare_bolts
 from nesting.errors import BoltListError
 from pieces.lengths import UnitSystem, parse_price
 from tests.small_patterns import TRIANGLE, piece, request

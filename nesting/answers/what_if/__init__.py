@@ -1,0 +1,1 @@
+"""What another bolt would need: a little narrower, with nap, of another width."""
