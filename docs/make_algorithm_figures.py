@@ -31,17 +31,17 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, fills, tint
 from nesting.draw.text_width import wrapped
-from nesting.engine.boards import is_valid
-from nesting.engine.compact import compacted
+from nesting.engine.compaction import compacted
 from nesting.engine.depth_grids import depth_grids
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
-from nesting.engine.laid import Laid, laid_by
+from nesting.engine.kernels.depth import FREE
+from nesting.engine.layout import Laid, laid_by
 from nesting.engine.no_fit import in_units, no_fit_polygon, no_fit_table, unit_scale
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import begin, go_on
-from nesting.kernels.depth import FREE
+from nesting.engine.separation_state import is_valid
 from nesting.lay.strips import SIMPLIFY_MM, strip_for
 from nesting.marker.cut_list import Selection, cut_list
 from nesting.plan.lay_plan import lay_plan

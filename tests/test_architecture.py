@@ -54,7 +54,7 @@ STAGES = {
     "nesting.cli.import_rows": 4,
     "nesting.reckoning": 4,
     "nesting.answers.shopping.cautions": 4,
-    "nesting.kernels": 5,
+    "nesting.engine.kernels": 5,
     "nesting.engine": 6,
     "nesting.checks.marker_checks": 6,
     "nesting.checks.laid_pieces": 6,
@@ -106,7 +106,7 @@ STAGES = {
 # Arrows that no stage forbids and the plan does: judge and judged, picture and search.
 NEVER = [
     ("nesting.checks.marker_checks", "nesting.engine"),
-    ("nesting.checks.marker_checks", "nesting.kernels"),
+    ("nesting.checks.marker_checks", "nesting.engine.kernels"),
     *(
         (check, other)
         for check in (
@@ -115,7 +115,7 @@ NEVER = [
             "nesting.checks.match_checks",
             "nesting.checks.cloth_checks",
         )
-        for other in ("nesting.engine", "nesting.kernels")
+        for other in ("nesting.engine", "nesting.engine.kernels")
     ),
     ("nesting.checks.match_checks", "nesting.plan.matching"),
     ("nesting.checks.match_checks", "nesting.plan.match_ties"),
@@ -124,11 +124,11 @@ NEVER = [
     ("nesting.checks.plies", "nesting.lay.unfolding"),
     ("nesting.checks.marker_checks", "nesting.lay.unfolding"),
     ("nesting.plan.bounds", "nesting.engine"),
-    ("nesting.plan.bounds", "nesting.kernels"),
+    ("nesting.plan.bounds", "nesting.engine.kernels"),
     ("nesting.engine", "nesting.checks.marker_checks"),
     ("nesting.engine", "nesting.plan.bounds"),
     ("nesting.draw", "nesting.engine"),
-    ("nesting.kernels", "pieces"),
+    ("nesting.engine.kernels", "pieces"),
 ]
 # What a module may need before its time: the version number alone.
 VERSION_ONLY = {"nesting.lay.one_spread", "nesting.answers.chart.cell_file"}
@@ -203,7 +203,7 @@ def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
 @pytest.mark.parametrize(
     ("package", "home"),
     [
-        ("numba", "nesting.kernels.jit"),
+        ("numba", "nesting.engine.kernels.jit"),
         ("matplotlib", "nesting.draw"),
         ("pydantic", None),
         ("typer", "nesting.cli"),
@@ -241,7 +241,7 @@ def test_modules_and_functions_stay_small(module: str) -> None:
     """400 lines a module; 40 lines and seven parameters a function, kernels 80 lines."""
     text = path_of(module).read_text()
     assert len(text.splitlines()) <= 400
-    is_kernel = within(module, "nesting.kernels")
+    is_kernel = within(module, "nesting.engine.kernels")
     for node in ast.walk(ast.parse(text)):
         if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             continue

@@ -133,7 +133,7 @@ def _interrupts(watch: Watch | CellWatch) -> Iterator[None]:
 
 def tell_of_kernels(*, only_fills: bool) -> None:
     """Say why the first search on a computer begins late, and if every search will."""
-    from nesting.kernels.jit import cache_problem, kernels_are_ready  # noqa: PLC0415
+    from nesting.engine import cache_problem, kernels_are_ready  # noqa: PLC0415
 
     problem = cache_problem()
     if problem is not None:

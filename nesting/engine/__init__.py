@@ -6,8 +6,9 @@
 2.0
 """
 
-from nesting.engine.compact import valid_start
-from nesting.engine.laid import laid_from, placements
+from nesting.engine.compaction import valid_start
+from nesting.engine.kernels.jit import cache_problem, kernels_are_ready
+from nesting.engine.layout import laid_from, placements
 from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import prepare
 from nesting.engine.search import search
@@ -38,6 +39,8 @@ __all__ = [
     "Strip",
     "StripItem",
     "StripPlacement",
+    "cache_problem",
+    "kernels_are_ready",
     "pack",
     "placed_outline",
     "warm_up",

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nesting.engine.kernels.depth import CELLS, FREE, Grids, fill_grid
 from nesting.engine.no_fit import IntArray, NoFitTable
-from nesting.kernels.depth import CELLS, FREE, Grids, fill_grid
 from pieces.polygon import FloatArray
 
 MOST_COLUMNS = 128
@@ -19,7 +19,7 @@ class DepthGrids:
     Parameters
     ----------
     arrays
-        The flat arrays in the order of :data:`nesting.kernels.depth.Grids`.
+        The flat arrays in the order of :data:`nesting.engine.kernels.depth.Grids`.
     edge_starts
         First edge of each pair's no-fit polygon and one past its last, shape (p, 2).
     """

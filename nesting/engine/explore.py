@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.engine.boards import is_valid
-from nesting.engine.compact import compacted, repaired
-from nesting.engine.laid import Laid, laid
+from nesting.engine.compaction import compacted, repaired
+from nesting.engine.layout import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from nesting.engine.separate import Attempt, begin, go_on
+from nesting.engine.separation_state import is_valid
 from nesting.engine.window import Window, moved_on, share_of_window, window_about
 
 BOLDEST_SHRINK, LEAST_SHRINK = 0.005, 0.0005

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nesting.engine.kernels.fill import fill_in_order
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.fill import fill_in_order
 from pieces.polygon import FloatArray
 
 

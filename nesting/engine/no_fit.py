@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 import pyclipper
 
-from nesting.kernels.convolution import closed_walks, convolution_segments, inset
+from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
 from pieces.polygon import FloatArray, as_outline, bounds_mm
 
 IntArray = npt.NDArray[np.int64]

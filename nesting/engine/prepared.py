@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.engine.depth_grids import DepthGrids, depth_grids
+from nesting.engine.kernels.fill import Poses
 from nesting.engine.no_fit import IntArray, NoFitTable, no_fit_table, unit_scale
 from nesting.engine.poses import (
     Pose,
@@ -17,7 +18,6 @@ from nesting.engine.poses import (
     shape_in_units,
 )
 from nesting.engine.strip import Axis, PhaseGroup, Strip
-from nesting.kernels.fill import Poses
 from pieces.polygon import FloatArray, area_mm2, bounds_mm
 
 

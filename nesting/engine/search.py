@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass, field
 
-from nesting.engine.climb import Climber, climb
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import Fill, fill
-from nesting.engine.laid import Laid, laid_by
+from nesting.engine.layout import Laid, laid_by
+from nesting.engine.order_search import Climber, climb
 from nesting.engine.orders import sensible_orders
 from nesting.engine.packing import Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import Prepared

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from nesting.engine.boards import new_board, put_down
-from nesting.engine.laid import Laid, laid
+from nesting.engine.kernels.separate import attempt, hold_all, total_overlap
+from nesting.engine.layout import Laid, laid
 from nesting.engine.prepared import Prepared
+from nesting.engine.separation_state import new_board, put_down
 from nesting.engine.window import Window
-from nesting.kernels.separate import attempt, hold_all, total_overlap
 from pieces.polygon import FloatArray
 
 MOVES_BETWEEN_LOOKS = 2_000

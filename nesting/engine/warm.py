@@ -6,16 +6,16 @@ from typing import Any
 
 import numpy as np
 
-from nesting.engine.compact import compacted
+from nesting.engine.compaction import compacted
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
-from nesting.engine.laid import laid_by
+from nesting.engine.kernels.fill import fill_in_order
+from nesting.engine.layout import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.engine.strip import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 from nesting.engine.window import whole_strip
 from nesting.errors import CompiledCodeError
-from nesting.kernels.fill import fill_in_order
 
 
 def warm_up(*, separation: bool = True) -> None:
@@ -23,7 +23,7 @@ def warm_up(*, separation: bool = True) -> None:
 
     ``separation`` tells whether the search will go on beyond filling.
 
-    Compiling takes a minute or more, once; :func:`nesting.kernels.jit.kernels_are_ready` tells
+    Compiling takes a minute or more, once; :func:`nesting.engine.kernels_are_ready` tells
     beforehand whether it is due. Compiled code that was damaged on disk is compiled anew.
 
     Raises

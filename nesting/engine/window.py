@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.engine.laid import Laid, laid
+from nesting.engine.layout import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from pieces.polygon import FloatArray

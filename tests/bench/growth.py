@@ -22,10 +22,10 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
 from nesting.engine import Strip, warm_up
-from nesting.engine.compact import compacted
+from nesting.engine.compaction import compacted
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
-from nesting.engine.laid import Laid, laid_by
+from nesting.engine.layout import Laid, laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import begin, go_on

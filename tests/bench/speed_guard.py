@@ -34,7 +34,7 @@ from nesting.draw import draw_marker
 from nesting.engine import Strip, StripItem, warm_up
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
-from nesting.engine.laid import laid_by
+from nesting.engine.layout import laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.lay import LayRequest, SearchOptions, lay_pieces

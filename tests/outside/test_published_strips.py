@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 from nesting.engine import StoppedBy, pack
-from nesting.engine.climb import Climber, climb
-from nesting.engine.compact import is_valid
+from nesting.engine.compaction import is_valid
 from nesting.engine.fill import fill
-from nesting.engine.laid import laid_by
+from nesting.engine.layout import laid_by
+from nesting.engine.order_search import Climber, climb
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from tests import datasets

@@ -1,8 +1,8 @@
 """The yardage chart: how much cloth each view and size takes, on every width, with nap and without.
 
 Each cell is a lay of its own, as ``nesting lay`` gives it. Afterwards a marker lawful on freer
-cloth is offered to it (:func:`nesting.answers.compare.laws_kept`), so a cell may be shorter than its own
-search found, and never longer.
+cloth is offered to it (:func:`nesting.answers.compare.laws_kept`), so a cell may be shorter than
+its own search found, and never longer.
 """
 
 from collections.abc import Mapping

@@ -45,7 +45,7 @@ _TICK = "\N{BALLOT BOX}"
 def shopping_row(shopping: ShoppingList) -> Row:
     """Return a shopping list as plain values; money is text, so that no cent is lost.
 
-    Each cloth has the fields of :func:`nesting.answers.rows.lay_row`, and what the pattern says of it.
+    Each cloth has the fields of :func:`nesting.answers.rows.lay_row`, and its pattern's words.
     """
     units = units_of(shopping)
     return {

@@ -124,8 +124,8 @@ def test_the_first_run_says_why_it_is_slow(
     nesting: Nesting, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The sentence about preparing code stands on standard error, once."""
-    monkeypatch.setattr("nesting.kernels.jit.kernels_are_ready", lambda **_: False)
-    monkeypatch.setattr("nesting.kernels.jit.cache_problem", lambda: "no folder, so slow")
+    monkeypatch.setattr("nesting.engine.kernels_are_ready", lambda **_: False)
+    monkeypatch.setattr("nesting.engine.cache_problem", lambda: "no folder, so slow")
 
     answer = nesting(*LAY, "--json")
 

@@ -16,8 +16,8 @@ from nesting.engine import (
     StripPlacement,
     pack,
 )
-from nesting.engine.compact import valid_start
-from nesting.engine.laid import laid_from
+from nesting.engine.compaction import valid_start
+from nesting.engine.layout import laid_from
 from nesting.engine.prepared import prepare
 from nesting.errors import DoesNotFitError, StripError
 from tests.packing_checks import faults

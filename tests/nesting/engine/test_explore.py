@@ -6,14 +6,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import HeldTo, Strip, StripItem, pack
-from nesting.engine.boards import is_valid
-from nesting.engine.compact import compacted
+from nesting.engine.compaction import compacted
 from nesting.engine.explore import Explorer, explore, shrunk, with_two_swapped
 from nesting.engine.fill import fill
-from nesting.engine.laid import Laid, laid, laid_by, placements
+from nesting.engine.layout import Laid, laid, laid_by, placements
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import Attempt, begin, go_on
+from nesting.engine.separation_state import is_valid
 from nesting.engine.window import whole_strip
 from pieces.polygon import FloatArray
 from tests import datasets

@@ -9,14 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import Axis, PhaseGroup, Strip, StripItem, pack, window
-from nesting.engine.boards import is_valid
-from nesting.engine.compact import compacted
+from nesting.engine.compaction import compacted
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
-from nesting.engine.laid import Laid, laid, laid_by
+from nesting.engine.layout import Laid, laid, laid_by
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import begin, go_on
+from nesting.engine.separation_state import is_valid
 from nesting.engine.window import (
     PIECES_IN_WINDOW,
     Window,

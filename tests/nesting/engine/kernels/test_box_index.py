@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.engine.boards import new_register
-from nesting.kernels.register import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
+from nesting.engine.kernels.box_index import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
+from nesting.engine.separation_state import new_register
 from pieces.polygon import FloatArray
 
 

@@ -10,7 +10,7 @@ walked backwards. Coordinates are integers below 2**30, so every side test is ex
 
 import numpy as np
 
-from nesting.kernels.jit import IntArray, kernel
+from nesting.engine.kernels.jit import IntArray, kernel
 
 
 @kernel

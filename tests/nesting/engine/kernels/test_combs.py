@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from nesting.kernels.held import first_tooth, on_comb
+from nesting.engine.kernels.combs import first_tooth, on_comb
 
 
 @pytest.mark.parametrize(

@@ -3,23 +3,26 @@
 Each near pair is kept within a convex region of free places around where it lies now, or around
 the nearest free place if it overlaps: half-planes that bound the shifts (Li & Milenkovic 1995,
 "Compaction and separation algorithms for non-convex polygons and their applications"; Imamichi,
-Yagiura & Nagamochi 2009 shift all copies at once to separate them).
+Yagiura & Nagamochi 2009 shift all copies at once to separate them). Copies of one phase group, and
+those beyond a window, share one unknown, so that they shift together.
 """
 
 import numpy as np
 from scipy.optimize import linprog
 from scipy.sparse import csr_matrix
 
-from nesting.engine.boards import with_obstacles
-from nesting.engine.laid import Laid, laid
+from nesting.engine.kernels.near_pairs import separating_planes
+from nesting.engine.layout import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.engine.ties import tied
-from nesting.engine.window import Window
-from nesting.kernels.near_pairs import separating_planes
+from nesting.engine.separation_state import with_obstacles
+from nesting.engine.window import Window, beyond
 from pieces.polygon import FloatArray
 
 FARTHEST_SHIFT = 0.03
+ALONE, STILL = -1, -2
+"""Of a shift: it is tied to no other; it is nought."""
+
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
 
@@ -112,3 +115,62 @@ def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
     bounds[n : n + moving, 1] = np.minimum(FARTHEST_SHIFT, (heights[:, 1] - y) / unit)
     bounds[2 * n] = 0.0, np.inf
     return bounds
+
+
+def tied(
+    prepared: Prepared, start: Laid, window: Window, bounds: FloatArray
+) -> tuple[csr_matrix, FloatArray]:
+    """Return how shifts follow from fewer unknowns, and the bounds of those.
+
+    Parameters
+    ----------
+    prepared, start
+        The problem, and the layout to shift.
+    window
+        The part of the strip whose copies shift. What lies beyond it shifts along x as one, what
+        lies before it not at all.
+    bounds
+        Least and greatest shift of each copy and obstacle along x, then along y, and the length
+        last, shape (2n + 1, 2).
+
+    Returns
+    -------
+    csr_matrix, FloatArray
+        Shape (2n + 1, m) and (m, 2). The unknowns are the shifts of what no group holds, then the
+        shift of each group's phase, that of what lies beyond the window, and the length. A group of
+        given phases does not shift.
+    """
+    every, groups = len(bounds) - 1, len(prepared.groups) + 1
+    group, sign = _members(prepared, start, window, every)
+    alone = np.flatnonzero(group == ALONE)
+    held = np.flatnonzero(group >= 0)
+    last = len(alone) + groups
+    rows = np.concatenate((alone, held, [every]))
+    columns = np.concatenate((np.arange(len(alone)), len(alone) + group[held], [last]))
+    values = np.concatenate((np.ones(len(alone)), sign[held], [1.0]))
+    ties = csr_matrix((values, (rows, columns)), shape=(every + 1, last + 1))
+    is_free = np.append(prepared.free_groups, True)
+    together = np.where(is_free[:, None], [-np.inf, np.inf], 0.0)
+    for shift in held:
+        low, high = bounds[shift] if sign[shift] > 0 else -bounds[shift][::-1]
+        limits = together[group[shift]]
+        limits[:] = max(limits[0], low), min(limits[1], high)
+    together[~np.isfinite(together)] = 0.0
+    return ties, np.vstack((bounds[alone], together, bounds[-1:]))
+
+
+def _members(
+    prepared: Prepared, start: Laid, window: Window, shifts: int
+) -> tuple[IntArray, FloatArray]:
+    """Return group and sign of each shift, shapes (shifts,)."""
+    group, sign = np.full(shifts, ALONE, dtype=np.int64), np.ones(shifts)
+    n = len(start.shapes)
+    rows = prepared.poses_lying(start.shapes, start.places, start.phases)
+    for axis, first in ((0, 0), (1, shifts // 2)):
+        holds = prepared.pose_holds[rows][:, 3 * axis : 3 * axis + 3]
+        group[first : first + n] = holds[:, 0]
+        sign[first : first + n] = np.where(holds[:, 0] >= 0, holds[:, 2], 1.0)
+    lie_still = np.setdiff1d(np.arange(n), window.movers)
+    group[lie_still] = group[lie_still + shifts // 2] = STILL
+    group[beyond(prepared, start, window)] = len(prepared.groups)
+    return group, sign

@@ -9,10 +9,10 @@ Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
 
 import numpy as np
 
-from nesting.kernels.depth import flip_of, nearest
-from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import FloatArray, inlined, uncounted
-from nesting.kernels.place_cost import MOST_LINES, Board, Seen, cost_at, looked_at, meeting
+from nesting.engine.kernels.combs import held_x, held_y
+from nesting.engine.kernels.depth import flip_of, nearest
+from nesting.engine.kernels.jit import FloatArray, inlined, uncounted
+from nesting.engine.kernels.place_cost import MOST_LINES, Board, Seen, cost_at, looked_at, meeting
 
 ROUNDS = 3
 SIDES = 4

@@ -13,13 +13,21 @@ All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 
 import numpy as np
 
-from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.choose import Span, State, chosen, deepest_overlap, random
-from nesting.kernels.corners import cornered
-from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
-from nesting.kernels.place_cost import MET, RAISED, Board, Problem, depth_met, looked_at, meeting
-from nesting.kernels.register import mark_all, move_marks
+from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.box_index import mark_all, move_marks
+from nesting.engine.kernels.combs import held_x, held_y
+from nesting.engine.kernels.corners import cornered
+from nesting.engine.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
+from nesting.engine.kernels.place_cost import (
+    MET,
+    RAISED,
+    Board,
+    Problem,
+    depth_met,
+    looked_at,
+    meeting,
+)
+from nesting.engine.kernels.place_search import Span, State, chosen, deepest_overlap, random
 
 PATIENCE = 100.0
 STRIKES = 3.0

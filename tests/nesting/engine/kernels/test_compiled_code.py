@@ -23,8 +23,8 @@ signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 resource.setrlimit(resource.RLIMIT_FSIZE, (200, 200))
 """
 PROBLEM = """
-import nesting.kernels.fill
-from nesting.kernels.jit import cache_problem
+import nesting.engine.kernels.fill
+from nesting.engine.kernels.jit import cache_problem
 print(cache_problem())
 """
 

@@ -10,7 +10,7 @@ changes few rows.
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.jit import FloatArray, inlined, kernel, uncounted
+from nesting.engine.kernels.jit import FloatArray, inlined, kernel, uncounted
 
 BUCKETS = 128
 WORD = 64

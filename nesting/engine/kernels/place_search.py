@@ -11,9 +11,9 @@ All lengths are units.
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.held import held_x, held_y
-from nesting.kernels.jit import inlined, uncounted
-from nesting.kernels.place_cost import Board, cost_at, looked_at
+from nesting.engine.kernels.combs import held_x, held_y
+from nesting.engine.kernels.jit import inlined, uncounted
+from nesting.engine.kernels.place_cost import Board, cost_at, looked_at
 
 NEAR_SAMPLES = 10
 WIDE_SAMPLES = 16

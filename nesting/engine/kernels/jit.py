@@ -20,13 +20,13 @@ Result = TypeVar("Result")
 _KERNELS: list[Any] = []
 _njit: Any = numba.njit  # its declared options leave some out
 _FOR_SEPARATION = {
-    "nesting.kernels.choose",
-    "nesting.kernels.corners",
-    "nesting.kernels.depth",
-    "nesting.kernels.near_pairs",
-    "nesting.kernels.place_cost",
-    "nesting.kernels.register",
-    "nesting.kernels.separate",
+    "nesting.engine.kernels.place_search",
+    "nesting.engine.kernels.corners",
+    "nesting.engine.kernels.depth",
+    "nesting.engine.kernels.near_pairs",
+    "nesting.engine.kernels.place_cost",
+    "nesting.engine.kernels.box_index",
+    "nesting.engine.kernels.separate",
 }
 
 

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from nesting.engine import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 from nesting.engine.fill import Order, fill
+from nesting.engine.kernels.bottom_left import ascending
+from nesting.engine.kernels.points import crossing, is_deep_inside, snapped, squared_distance
 from nesting.engine.no_fit import no_fit_polygon
 from nesting.engine.prepared import prepare
-from nesting.kernels.bottom_left import ascending
-from nesting.kernels.inside import crossing, is_deep_inside, snapped, squared_distance
 from tests import slow_twins
 from tests.gallery import STAR, U_SHAPE
 

@@ -8,7 +8,7 @@ with an edge of a no-fit polygon, or an end of the line.
 
 import numpy as np
 
-from nesting.kernels.bottom_left import (
+from nesting.engine.kernels.bottom_left import (
     LATTICE,
     Laid,
     Place,
@@ -17,8 +17,8 @@ from nesting.kernels.bottom_left import (
     comes_before,
     is_free,
 )
-from nesting.kernels.inside import snapped
-from nesting.kernels.jit import FloatArray, inlined, kernel, uncounted
+from nesting.engine.kernels.jit import FloatArray, inlined, kernel, uncounted
+from nesting.engine.kernels.points import snapped
 
 Comb = tuple[float, float]
 ROUNDING = 1e-3

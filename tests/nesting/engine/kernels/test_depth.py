@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import Strip, StripItem
+from nesting.engine.kernels.depth import is_inside_edges, nearest, overlap_depth
 from nesting.engine.prepared import Prepared, prepare
-from nesting.kernels.depth import is_inside_edges, nearest, overlap_depth
 from pieces.polygon import FloatArray
 from tests import slow_twins
 from tests.gallery import COMB, STAR, U_SHAPE

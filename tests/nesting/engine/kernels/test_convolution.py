@@ -6,8 +6,8 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
 from nesting.engine.no_fit import no_fit_polygon
-from nesting.kernels.convolution import closed_walks, convolution_segments, inset
 from pieces.polygon import FloatArray, as_outline
 from tests.gallery import GALLERY, U_SHAPE
 from tests.strategies import skyline_outlines, star_outlines

@@ -18,8 +18,8 @@ touching (``touch``).
 
 import numpy as np
 
-from nesting.kernels.inside import crossing, is_deep_inside, snapped
-from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
+from nesting.engine.kernels.jit import FloatArray, IntArray, kernel, uncounted
+from nesting.engine.kernels.points import crossing, is_deep_inside, snapped
 
 Laid = tuple[int, IntArray, FloatArray]
 Tables = tuple[FloatArray, IntArray, FloatArray]

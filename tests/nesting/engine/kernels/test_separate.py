@@ -3,10 +3,10 @@
 import numpy as np
 
 from nesting.engine import Strip, StripItem
-from nesting.engine.boards import new_board, put_down
+from nesting.engine.kernels.place_cost import MET, RAISED, Board
+from nesting.engine.kernels.separate import one_pass, total_overlap, update_weights
 from nesting.engine.prepared import Prepared, prepare
-from nesting.kernels.place_cost import MET, RAISED, Board
-from nesting.kernels.separate import one_pass, total_overlap, update_weights
+from nesting.engine.separation_state import new_board, put_down
 
 KITE = np.array([(0, 0), (5, 0), (5, 3), (2, 4)], dtype=float)
 STATE = np.array([12345], dtype=np.uint64)

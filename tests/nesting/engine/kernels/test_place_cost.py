@@ -3,15 +3,15 @@
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.nesting.kernels.test_depth import OUTLINES
 
 from nesting.engine import Strip, StripItem
-from nesting.engine.boards import new_board, put_down
+from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.depth import overlap_depth
+from nesting.engine.kernels.place_cost import Board, cost_at, looked_at, meeting
 from nesting.engine.prepared import prepare
-from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.depth import overlap_depth
-from nesting.kernels.place_cost import Board, cost_at, looked_at, meeting
+from nesting.engine.separation_state import new_board, put_down
 from pieces.polygon import FloatArray
-from tests.nesting.kernels.test_depth import OUTLINES
 
 SHARES = st.tuples(st.floats(-0.4, 1.4), st.floats(-0.4, 1.4))
 EXACTLY = 1e-9

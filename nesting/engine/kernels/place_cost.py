@@ -8,10 +8,10 @@ All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.depth import FREE, Grids, Small, cell_at, depth_in_cell, flip_of
-from nesting.kernels.jit import FloatArray, IntArray, inlined
-from nesting.kernels.register import NONE, ONE, WORD, Register, bucket, lowest_bit
+from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.box_index import NONE, ONE, WORD, Register, bucket, lowest_bit
+from nesting.engine.kernels.depth import FREE, Grids, Small, cell_at, depth_in_cell, flip_of
+from nesting.engine.kernels.jit import FloatArray, IntArray, inlined
 
 # shapes (n,) and places (n, 2) of the copies, and the sides of their boxes (n, 4): left, low, right
 # and high

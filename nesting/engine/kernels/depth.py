@@ -13,7 +13,7 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from nesting.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
+from nesting.engine.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
 
 FREE = -1
 CELLS = 400

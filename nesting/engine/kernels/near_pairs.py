@@ -9,9 +9,9 @@ import math
 
 import numpy as np
 
-from nesting.kernels.bottom_left import TOUCH
-from nesting.kernels.depth import Grids, nearest, overlap_depth
-from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
+from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.depth import Grids, nearest, overlap_depth
+from nesting.engine.kernels.jit import FloatArray, IntArray, kernel, uncounted
 
 MOST_PLANES = 6
 TOUCHING = 512.0

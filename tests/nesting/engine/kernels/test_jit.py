@@ -10,12 +10,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-import nesting.kernels
+import nesting.engine.kernels
 from nesting.engine import Strip, StripItem
-from nesting.engine.boards import new_board, put_down
+from nesting.engine.kernels.jit import inlined
+from nesting.engine.kernels.separate import attempt
 from nesting.engine.prepared import prepare
-from nesting.kernels.jit import inlined
-from nesting.kernels.separate import attempt
+from nesting.engine.separation_state import new_board, put_down
 from pieces.polygon import FloatArray
 
 SQUARE = np.array([(0, 0), (1, 0), (1, 1), (0, 1)], dtype=float)
@@ -24,8 +24,8 @@ SQUARE = np.array([(0, 0), (1, 0), (1, 1), (0, 1)], dtype=float)
 def compiled_functions() -> dict[str, Any]:
     """Return every function of the kernels that is compiled, by name."""
     modules = [
-        importlib.import_module(f"nesting.kernels.{found.name}")
-        for found in pkgutil.iter_modules(nesting.kernels.__path__)
+        importlib.import_module(f"nesting.engine.kernels.{found.name}")
+        for found in pkgutil.iter_modules(nesting.engine.kernels.__path__)
     ]
     return {
         f"{function.py_func.__module__}.{function.py_func.__name__}": function

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from nesting.kernels.jit import FloatArray, uncounted
+from nesting.engine.kernels.jit import FloatArray, uncounted
 
 
 @uncounted

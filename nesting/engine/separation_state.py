@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from nesting.engine.laid import Laid
+from nesting.engine.kernels.box_index import BUCKETS, WORD, Register
+from nesting.engine.kernels.place_cost import MOST_LINES, RAISED, Board
+from nesting.engine.kernels.separate import lay_down, total_overlap
+from nesting.engine.layout import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from nesting.kernels.place_cost import MOST_LINES, RAISED, Board
-from nesting.kernels.register import BUCKETS, WORD, Register
-from nesting.kernels.separate import lay_down, total_overlap
 from pieces.polygon import FloatArray
 
 

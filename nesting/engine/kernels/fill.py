@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from nesting.kernels.bottom_left import Laid, Place, Tables, comes_before, lowest_left
-from nesting.kernels.held import Comb, held_place
-from nesting.kernels.jit import FloatArray, IntArray, kernel, uncounted
+from nesting.engine.kernels.bottom_left import Laid, Place, Tables, comes_before, lowest_left
+from nesting.engine.kernels.combs import Comb, held_place
+from nesting.engine.kernels.jit import FloatArray, IntArray, kernel, uncounted
 
 # pose_starts (items + 1,); poses (p, 3): shape, lowest y, highest y; pose holds (p, 6): group,
 # offset and sign along, then across, group -1 for none; extent of each shape along x (s,)

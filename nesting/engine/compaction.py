@@ -5,12 +5,12 @@ the shifts by half-planes; the length is what is made least (Li & Milenkovic 199
 separation algorithms for non-convex polygons and their applications").
 """
 
-from nesting.engine.boards import is_valid, new_board
-from nesting.engine.laid import Laid, laid
+from nesting.engine.compaction_lp import shortest
+from nesting.engine.kernels.separate import hold_all
+from nesting.engine.layout import Laid, laid
 from nesting.engine.prepared import Prepared
-from nesting.engine.shifts import shortest
+from nesting.engine.separation_state import is_valid, new_board
 from nesting.engine.window import Window, whole_strip
-from nesting.kernels.separate import hold_all
 
 MOST_ROUNDS = 8
 LEAST_GAIN = 1e-4
