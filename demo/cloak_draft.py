@@ -26,7 +26,7 @@ from demo.drafting import (
 )
 from demo.measurements import Body
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 HEM_MM = 30.0
 NECK_EASE_MM = 40.0

@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from demo import cloak_sheet, knapsack_sheet, smock_sheet, waistcoat_sheet
 from pieces.pattern import Pattern
-from pieces.pattern_file import write_pattern
+from pieces.sheet.pattern_file import write_pattern
 
 SHEETS: Mapping[str, Callable[[], Pattern]] = MappingProxyType(
     {

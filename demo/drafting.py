@@ -11,11 +11,11 @@ from dataclasses import dataclass, field
 import numpy as np
 import shapely
 
-from pieces.curves import flatten_arc, flatten_cubic, flatten_smooth
 from pieces.grainline import Grainline, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
+from pieces.outline.curves import flatten_arc, flatten_cubic, flatten_smooth
+from pieces.outline.polygon import FloatArray
 from pieces.piece import FoldEdge, PieceShape
-from pieces.polygon import FloatArray
 
 SEAM_MM = 15.0
 """Seam allowance of all four patterns."""

@@ -6,7 +6,7 @@ import numpy as np
 
 from demo.drafting import Drafted, Edge, SeamLine, arc, chain, curve, line, rectangle
 from demo.measurements import Pack
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 STRAP_MM = 40.0
 """Finished width of the shoulder straps."""

@@ -18,7 +18,7 @@ from demo.drafting import (
 )
 from demo.measurements import Body
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 YOKE_DEPTH_MM = 85.0
 """Height of the yoke at centre back."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from demo.drafting import as_point, chain, curve, line, polar, smooth, split
 from demo.measurements import Body
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 CHEST_EASE_MM = 80.0
 BACK_SHOULDER_EASE_MM = 5.0

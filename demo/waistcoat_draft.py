@@ -24,7 +24,7 @@ from demo.waistcoat_block import (
     Block,
 )
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def _front_dart(block: Block) -> tuple[tuple[str, FloatArray], ...]:

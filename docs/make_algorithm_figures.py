@@ -45,10 +45,10 @@ from nesting.engine.separation_state import is_valid
 from nesting.lay.strips import SIMPLIFY_MM, strip_for
 from nesting.marker.cut_list import Selection, cut_list
 from nesting.plan.lay_plan import lay_plan
-from pieces.pattern_file import read_pattern
-from pieces.polygon import FloatArray
-from pieces.simplify import simplify_outward
-from pieces.transform import turn
+from pieces.outline.polygon import FloatArray
+from pieces.outline.simplify import simplify_outward
+from pieces.outline.transform import turn
+from pieces.sheet.pattern_file import read_pattern
 
 PICTURES = ROOT / "docs" / "pictures"
 WIDE_MM = 240.0

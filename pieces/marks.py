@@ -8,7 +8,7 @@ import numpy as np
 
 from pieces.errors import PieceError
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True)

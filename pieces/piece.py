@@ -9,7 +9,7 @@ import numpy as np
 from pieces.errors import PieceError, UnknownNameError
 from pieces.grainline import Grain, Grainline, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
-from pieces.polygon import FloatArray, as_outline
+from pieces.outline.polygon import FloatArray, as_outline
 
 FoldEdge = tuple[Point, Point]
 
@@ -21,7 +21,7 @@ class PieceShape:
     Parameters
     ----------
     outline_mm
-        The cut edge, shape (n, 2): see :func:`pieces.polygon.as_outline`. Kept read-only.
+        The cut edge, shape (n, 2): see :func:`pieces.outline.polygon.as_outline`. Kept read-only.
     grainline
         The arrow; its head points to the top of the garment.
     fold_edge_mm

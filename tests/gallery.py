@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from pieces.grainline import Grainline
+from pieces.outline.polygon import FloatArray
 from pieces.piece import PieceShape
-from pieces.polygon import FloatArray
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from nesting.engine import Axis, HeldTo, Packing, Strip, StripItem, StripPlacement, placed_outline
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SHARE_OF_WIDTH = 1e-6
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 from nesting.engine import Axis, HeldTo, PhaseGroup, PhaseHold, Strip, StripItem
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 TURNS = ((0.0,), (0.0, 180.0), (0.0, 90.0, 180.0, 270.0), (7.0, 187.0))
 

@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 
 from nesting.engine.prepared import Prepared
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from pieces.grainline import Grain, Grainline
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
+from pieces.outline.polygon import FloatArray
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
-from pieces.polygon import FloatArray
 from pieces.wearer import ChildWearer, GarmentKind
 
 angles_deg = st.one_of(

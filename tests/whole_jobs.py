@@ -11,8 +11,8 @@ from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest
 from pieces.grainline import Grain, Grainline
 from pieces.marks import MatchPoint
+from pieces.outline.polygon import FloatArray
 from pieces.piece import Cut, FoldEdge, Piece, PieceShape
-from pieces.polygon import FloatArray
 from tests.small_patterns import ONE, QUICK, pattern
 from tests.strategies import skyline_outlines, star_outlines
 

@@ -7,7 +7,7 @@ from nesting.answers.compare import CompareRow
 from nesting.answers.rows import Row, compare_row, money
 from nesting.cloth.bolt_list_file import ListedBolt
 from nesting.languages import ENGLISH, Words
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 
 ROUNDING_MM = 1e-6
 

@@ -9,8 +9,9 @@ from nesting.answers.rows import money
 from nesting.cloth.bolt import Bolt
 from nesting.languages import ENGLISH, Words
 from nesting.lay import LayResult
-from pieces.lengths import Price, format_both
-from pieces.widths import format_width
+from pieces.measures.format import format_both
+from pieces.measures.price import Price
+from pieces.measures.widths import format_width
 
 Laid = tuple[Bolt, LayResult]
 

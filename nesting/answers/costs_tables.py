@@ -10,8 +10,8 @@ from nesting.draw.scene import Scene
 from nesting.draw.waterfall_scene import Bar, BarKind, WaterfallWords, waterfall_scene
 from nesting.lay import LayRequest
 from nesting.reckoning.panels import half_yard_extra_mm, one_repeat_extra_mm
-from pieces.lengths import format_both, format_length
-from pieces.widths import format_width
+from pieces.measures.format import format_both, format_length
+from pieces.measures.widths import format_width
 
 BARE = "bare cloth"
 BARE_DETAIL = "outlines and grain alone"

@@ -15,7 +15,8 @@ from nesting.marker.placement import pieces_cut
 from nesting.plan.bounds import LowerBound, lower_bound
 from nesting.plan.lay_plan import lay_plan
 from pieces.finding import Finding
-from pieces.lengths import Price, format_length
+from pieces.measures.format import format_length
+from pieces.measures.price import Price
 
 Row = dict[str, Any]
 
@@ -56,7 +57,7 @@ def money(price: Price | None, cost: Decimal) -> str:
 
     Examples
     --------
-    >>> from pieces.lengths import parse_price
+    >>> from pieces.measures.price import parse_price
     >>> price = parse_price("£12.50/yd")
     >>> money(price, price.cost(914.4))
     '£ 12.50'

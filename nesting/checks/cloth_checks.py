@@ -8,7 +8,7 @@ from nesting.checks.laid_pieces import TOLERANCE_MM, Laid, error, overlap_depth_
 from nesting.marker.marker import Marker
 from nesting.marker.measure import cut_length_mm
 from pieces.finding import Finding
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def flaw_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:

@@ -12,7 +12,7 @@ from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lies_on_fold, lying_shape
 from pieces.finding import Finding, Severity
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 from pieces.piece import PieceShape
 
 TOLERANCE_MM = 0.01

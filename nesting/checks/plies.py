@@ -10,7 +10,7 @@ import numpy as np
 
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread, Stretch
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True)

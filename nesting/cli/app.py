@@ -162,7 +162,7 @@ def _usage_words(problem: Exception) -> str:
 
 def _say(sentence: str) -> None:
     """Write one line on standard error, whatever letters the sentence holds."""
-    from pieces.pattern_sheet import one_line  # noqa: PLC0415 - only needed when something failed
+    from pieces.sheet.pattern_sheet import one_line  # noqa: PLC0415 - only needed when something failed
 
     typer.echo(f"nesting: {one_line(sentence)}", err=True)
 

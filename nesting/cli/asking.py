@@ -26,10 +26,12 @@ from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
 from pieces.errors import PatternError
 from pieces.finding import Severity
-from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
+from pieces.measures.parse import parse_length_mm, typed_system
+from pieces.measures.price import Price, parse_price
+from pieces.measures.units import UnitSystem
 from pieces.pattern import Pattern
-from pieces.pattern_file import read_pattern
-from pieces.piece_checks import check_pattern
+from pieces.sheet.pattern_file import read_pattern
+from pieces.sheet.piece_checks import check_pattern
 
 MOST_NOTES = 5
 

@@ -19,7 +19,9 @@ from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
 from nesting.marker.cut_list import Selection
 from pieces.errors import LengthError
-from pieces.lengths import Price, UnitSystem, parse_length_mm, parse_price, typed_system
+from pieces.measures.parse import parse_length_mm, typed_system
+from pieces.measures.price import Price, parse_price
+from pieces.measures.units import UnitSystem
 
 EXAMPLE = 'write it like "shell 45in 12.50/yd nap"'
 _SPREADS = {

@@ -15,7 +15,7 @@ from nesting.cli.chart_asking import (
 from nesting.cli.chart_options import CatalogueTyped
 from nesting.cli.options import Effort, OptionError, takes
 from nesting.cli.outputs import Writer, check_output, write_together
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 if TYPE_CHECKING:
     from nesting.answers.chart.catalogue import CatalogueEntry
@@ -94,7 +94,7 @@ def _write(out: Path, entries: "list[CatalogueEntry]") -> list[Path]:
     """Write table and page, both or none, and return their names."""
     from nesting.answers.chart.catalogue import FIGURES, catalogue_csv
     from nesting.answers.chart.catalogue_page import catalogue_page
-    from pieces.atomic_file import write_text_atomically
+    from pieces.files.atomic_file import write_text_atomically
 
     page = _page_of(out)
     csv = catalogue_csv(entries)

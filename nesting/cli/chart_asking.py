@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from nesting.cli.chart_options import CellsTyped
 from nesting.cli.options import Naps, OptionError
 from nesting.errors import LayStoppedError
-from pieces.lengths import UnitSystem, typed_system
+from pieces.measures.parse import typed_system
+from pieces.measures.units import UnitSystem
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -44,7 +45,7 @@ def chart_request(
     from nesting.answers.chart.chart import ChartRequest, views_cut_from
     from nesting.cli.asking import bolts_of, checked_notes, rules_of
     from nesting.lay import SearchOptions
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(sheet)
     notes = checked_notes(pattern, sheet)

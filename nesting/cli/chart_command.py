@@ -65,7 +65,7 @@ def _write(typed: ChartTyped, chart: "Chart") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
     from nesting.answers.chart.chart_tables import chart_csv, chart_markdown
     from nesting.languages import words_of
-    from pieces.atomic_file import write_text_atomically
+    from pieces.files.atomic_file import write_text_atomically
 
     words = words_of(typed.language.value)
     writers: dict[Path, Callable[[Path], None]] = {}

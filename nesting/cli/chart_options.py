@@ -9,7 +9,7 @@ import typer
 from nesting.cli.cloth_options import ClothTyped
 from nesting.cli.option_kinds import option, whole
 from nesting.cli.options import ClothOfPattern, JsonOption, LanguageOption, Naps, SearchTyped
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ from nesting.answers.chart.chart_tables import both_words, cell_words, foot_word
 from nesting.cli.report import WIDE_COLUMNS
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words
-from pieces.widths import format_width
+from pieces.measures.widths import format_width
 
 _ROOM_FOR_BOTH = 18
 """Columns that a figure in both systems takes."""

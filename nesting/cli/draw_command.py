@@ -61,6 +61,6 @@ def _pages(marker: "Marker", typed: DrawTyped) -> Writer:
 
 def _table(marker: "Marker") -> Writer:
     from nesting.marker.tape_table import tape_csv
-    from pieces.atomic_file import write_bytes_atomically
+    from pieces.files.atomic_file import write_bytes_atomically
 
     return lambda moment: write_bytes_atomically(moment, tape_csv(marker).encode("utf-8"))

@@ -19,8 +19,8 @@ def export_command(typed: ExportTyped) -> int:
     check_output("--out", typed.out, (".svg", ".dxf"))
     from nesting.cli import report
     from nesting.cli.import_rows import drawing_row
-    from pieces.atomic_file import write_text_atomically
-    from pieces.drawing_file import format_drawing
+    from pieces.drawing.drawing_file import format_drawing
+    from pieces.files.atomic_file import write_text_atomically
 
     is_marker = typed.source.suffix.lower() == ".json"
     drawing = _marker(typed) if is_marker else _pattern(typed)
@@ -46,7 +46,7 @@ def _marker(typed: ExportTyped) -> "Drawing":
 
 def _pattern(typed: ExportTyped) -> "Drawing":
     from pieces.drawing.pattern_facts import drawing_of
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(typed.source)
     return drawing_of(pattern, sizes=tuple(pattern.size(one) for one in typed.size or ()))

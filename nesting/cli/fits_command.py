@@ -51,7 +51,7 @@ def _choice(typed: FitsTyped) -> "Choice":
     from nesting.answers.order.order_file import read_order
     from nesting.cli.asking import chosen, chosen_for
     from nesting.marker.cut_list import Selection
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     if typed.order is None:
         return chosen(typed)
@@ -71,7 +71,7 @@ def _choice(typed: FitsTyped) -> "Choice":
 def _owned(typed: FitsTyped) -> "tuple[Bolt, ...]":
     """Return each cloth owned as a bolt with its length; the first width sets the units."""
     from nesting.cli.asking import bolts_of
-    from pieces.remnants import parse_remnant
+    from pieces.measures.remnants import parse_remnant
 
     for name, is_said in (("--step", typed.step), ("--length-left", typed.length_left)):
         if is_said is not None:

@@ -7,7 +7,7 @@ from rich.text import Text
 
 from nesting.answers.fits.fits import FitsAnswer
 from nesting.answers.fits.fits_tables import answer_words, owned_words, pieces_words, way_words
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 
 
 def print_fits(answer: FitsAnswer) -> None:

@@ -41,7 +41,7 @@ def import_command(typed: ImportTyped) -> int:
     from nesting.cli import report
     from nesting.cli.asking import checked_notes
     from nesting.cli.import_rows import pattern_row
-    from pieces.pattern_file import write_pattern
+    from pieces.sheet.pattern_file import write_pattern
 
     if typed.shape:
         read = _measured(typed, out)
@@ -127,8 +127,8 @@ def _mapping(typed: ImportTyped) -> "Mapping | None":
 
 
 def _drawn(typed: ImportTyped) -> _Imported:
+    from pieces.drawing.drawing_file import read_drawing
     from pieces.drawing.mapping_file import unit_mm
-    from pieces.drawing_file import read_drawing
 
     size_mm = None if typed.units is None else read_option("--units", unit_mm, typed.units)
     pattern, notes = read_drawing(
@@ -138,7 +138,7 @@ def _drawn(typed: ImportTyped) -> _Imported:
 
 
 def _measured(typed: ImportTyped, out: Path) -> _Imported:
-    from pieces.shape_words import pattern_of_shapes
+    from pieces.sheet.shape_words import pattern_of_shapes
 
     _refuse_typed(typed, (*_DRAWINGS_ONLY, "map"), "it is for drawings; leave it out with --shape")
     pattern = pattern_of_shapes(typed.shape or (), name=typed.name or out.stem)
@@ -147,10 +147,10 @@ def _measured(typed: ImportTyped, out: Path) -> _Imported:
 
 def _photographed(typed: ImportTyped, out: Path) -> _Imported:
     from nesting.cli.import_rows import accuracy_row
-    from pieces.atomic_file import write_bytes_atomically
     from pieces.drawing.to_pattern import pattern_of
+    from pieces.files.atomic_file import write_bytes_atomically
+    from pieces.photo.photo_file import read_photos
     from pieces.photo.sheets import sheet_named
-    from pieces.photo_file import read_photos
 
     if typed.grain is not None and not (math.isfinite(typed.grain) and abs(typed.grain) <= 360.0):
         raise OptionError(f"--grain: {typed.grain:g} is out of range; it goes from -360 to 360")

@@ -4,9 +4,9 @@ from dataclasses import asdict
 from typing import Any
 
 from pieces.drawing.drawing import Drawing
+from pieces.outline.polygon import area_mm2, bounds_mm
 from pieces.pattern import Pattern
 from pieces.photo.accuracy import Accuracy
-from pieces.polygon import area_mm2, bounds_mm
 
 
 def pattern_row(pattern: Pattern, notes: tuple[str, ...]) -> dict[str, Any]:

@@ -52,7 +52,7 @@ def _request(typed: OrderTyped) -> "tuple[OrderRequest, list[str]]":
     from nesting.answers.order.order import OrderRequest
     from nesting.answers.order.order_file import read_order
     from nesting.cli.asking import bolts_of, checked_notes, rules_of, search_of
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(typed.pattern)
     notes = checked_notes(pattern, typed.pattern)
@@ -86,7 +86,7 @@ def _write(typed: OrderTyped, order: "OrderResult") -> list[Path]:
         writers[typed.out] = partial(write_marker, order.together.marker)
     if typed.csv is not None:
         from nesting.answers.order.order_tables import order_csv
-        from pieces.atomic_file import write_text_atomically
+        from pieces.files.atomic_file import write_text_atomically
 
         writers[typed.csv] = partial(write_text_atomically, text=order_csv(order))
     write_together(writers)

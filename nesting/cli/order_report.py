@@ -8,7 +8,7 @@ from rich.text import Text
 from nesting.answers.order.order import OrderResult
 from nesting.answers.order.order_tables import pieces_words, saving_words
 from nesting.cli.report import print_lay
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 
 
 def print_order(order: OrderResult, *, selvage_told: bool) -> None:

@@ -17,7 +17,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 from nesting.cli.report import say
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayProgress
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 
 
 @dataclass

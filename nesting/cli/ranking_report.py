@@ -11,8 +11,8 @@ from nesting.answers.bolt_ranking import RankedBolt, ranking_sentences
 from nesting.answers.rows import money
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words
-from pieces.lengths import format_both
-from pieces.widths import format_width
+from pieces.measures.format import format_both
+from pieces.measures.widths import format_width
 
 
 def print_ranking(ranked: Sequence[RankedBolt], words: Words) -> None:

@@ -23,8 +23,8 @@ from nesting.lay import LayRequest, LayResult
 from nesting.marker.marker import Marker
 from nesting.plan.lay_plan import refuse_spread
 from pieces.finding import Finding, Severity
-from pieces.lengths import format_both
-from pieces.widths import format_width, format_width_both
+from pieces.measures.format import format_both
+from pieces.measures.widths import format_width, format_width_both
 
 WIDE_COLUMNS = 110
 """From this width of the terminal both units stand on one line of a comparison."""

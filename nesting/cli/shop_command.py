@@ -56,7 +56,7 @@ def _request(typed: ShopTyped) -> "tuple[ShoppingRequest, list[str]]":
     from nesting.cli.asking import checked_notes, only_one, search_of
     from nesting.cli.bolt_words import read_also, read_bolts
     from nesting.marker.cut_list import Selection
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(typed.pattern)
     notes = checked_notes(pattern, typed.pattern)
@@ -100,7 +100,7 @@ def _write(typed: ShopTyped, shopping: "ShoppingList") -> list[Path]:
     """Write the files asked for, all or none, and return their names."""
     from nesting.answers.shopping.shopping_tables import shopping_csv, shopping_markdown
     from nesting.languages import words_of
-    from pieces.atomic_file import write_text_atomically
+    from pieces.files.atomic_file import write_text_atomically
 
     words = words_of(typed.language.value)
     writers: dict[Path, Callable[[Path], None]] = {}

@@ -6,8 +6,11 @@ from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Axis, Repeat
 from nesting.cloth.shrinkage import check_shrinkage, unwashed_mm, washed_mm
 from nesting.errors import BoltError
-from pieces.lengths import MM_PER_YARD, Price, UnitSystem, format_both, round_up_to_step_mm
-from pieces.widths import format_width
+from pieces.measures.format import format_both
+from pieces.measures.price import Price
+from pieces.measures.shop_step import round_up_to_step_mm
+from pieces.measures.units import MM_PER_YARD, UnitSystem
+from pieces.measures.widths import format_width
 
 EIGHTH_YARD_MM = MM_PER_YARD / 8
 TEN_CM_MM = 100.0

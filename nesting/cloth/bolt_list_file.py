@@ -19,8 +19,10 @@ from nesting.cloth.repeat import Repeat
 from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.errors import BoltListError, NestingError
 from pieces.errors import PiecesError
-from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_system
-from pieces.text_file import read_text
+from pieces.files.text_file import read_text
+from pieces.measures.parse import parse_length_mm, typed_system
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 
 LARGEST_BYTES = 1_000_000
 MOST_BOLTS = 200

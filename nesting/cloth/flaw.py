@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from nesting.errors import BoltError
 from pieces.errors import LengthError
-from pieces.lengths import parse_length_mm
+from pieces.measures.parse import parse_length_mm
 
 _BETWEEN = re.compile(r"(?<=[^\d\s.,])\s*[,;]\s*")
 """A comma after a unit parts two lengths; one after a digit is a decimal comma."""

@@ -9,7 +9,7 @@ import re
 
 from nesting.errors import BoltError
 from pieces.errors import LengthError
-from pieces.lengths import parse_length_mm
+from pieces.measures.parse import parse_length_mm
 
 LEAST_LEFT = 0.5
 """Cloth that loses half of its length or more is no cloth for a garment."""

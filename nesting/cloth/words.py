@@ -2,8 +2,8 @@
 
 from nesting.cloth.bolt import Bolt
 from nesting.languages import ENGLISH, Words, marked
-from pieces.lengths import format_both
-from pieces.widths import format_width
+from pieces.measures.format import format_both
+from pieces.measures.widths import format_width
 
 
 def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ...]:

@@ -12,7 +12,7 @@ from nesting.draw.true_size import true_size_pages
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
 from nesting.marker.marker import Marker
-from pieces.atomic_file import write_bytes_atomically
+from pieces.files.atomic_file import write_bytes_atomically
 from pieces.pattern import Pattern
 
 __all__ = [

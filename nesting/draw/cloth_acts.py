@@ -15,8 +15,8 @@ from nesting.draw.words import (
     spread_caption,
 )
 from nesting.languages import Words, marked
-from pieces.lengths import format_both
-from pieces.polygon import FloatArray
+from pieces.measures.format import format_both
+from pieces.outline.polygon import FloatArray
 
 STUB = 4.2
 """How much of the rest of the bolt is shown past the cut, in units of the look."""

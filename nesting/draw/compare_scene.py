@@ -17,8 +17,8 @@ from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
 from nesting.marker.marker import Marker
 from nesting.marker.measure import utilisation
-from pieces.lengths import format_both
-from pieces.widths import format_width_both
+from pieces.measures.format import format_both
+from pieces.measures.widths import format_width_both
 
 Entry = tuple[str, Marker, float | None]
 _MARGIN = 1.6

@@ -21,7 +21,7 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import CUT, INK, SOFT_INK, SPARE
 from nesting.languages import ENGLISH, Words, marked
-from pieces.lengths import MM_PER_INCH
+from pieces.measures.units import MM_PER_INCH
 
 SQUARE_MM = 100.0
 SQUARE_IN_MM = 4.0 * MM_PER_INCH

@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 
 from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Pen, Text
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from nesting.draw.scene import Act, Anchor, Area, Group, Lines, Text, diamond, l
 from nesting.draw.style import CUT, FLAW, GRID, Look, hatching
 from nesting.plan.flaw_places import FlawPlace, flaw_places
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 FINEST_GRID = 0.35
 """A repeat of less than this, in units of the look, is not drawn: it would be a grey sheet."""

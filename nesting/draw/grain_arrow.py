@@ -4,8 +4,8 @@ import numpy as np
 import shapely
 
 from nesting.draw.style import Look
+from pieces.outline.polygon import FloatArray
 from pieces.piece import PieceShape
-from pieces.polygon import FloatArray
 
 _PLACES = 15
 _SHARES = (1.0, 0.75, 0.5, 0.33, 0.2)

@@ -12,8 +12,8 @@ from nesting.draw.words import (
 )
 from nesting.languages import ENGLISH, Words
 from nesting.marker.measure import utilisation
-from pieces.lengths import format_both
-from pieces.widths import format_width_both
+from pieces.measures.format import format_both
+from pieces.measures.widths import format_width_both
 
 
 def figures(

@@ -14,8 +14,8 @@ import shapely
 
 from nesting.draw.scene import CAP_SHARE, DROP_SHARE, Anchor, Text
 from nesting.draw.text_width import text_width_mm
-from pieces.polygon import FloatArray
-from pieces.transform import turn
+from pieces.outline.polygon import FloatArray
+from pieces.outline.transform import turn
 
 _CELLS = 72
 _SHRINK = 0.93

@@ -8,6 +8,7 @@ from nesting.draw.scene import Act, Anchor, Area, Lines, Pen, Scene, Text, line
 from nesting.draw.style import INK
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words, marked
+from pieces.outline.polygon import FloatArray
 from pieces.photo.marks import mark_cells
 from pieces.photo.sheets import (
     MARK_CELLS,
@@ -17,7 +18,6 @@ from pieces.photo.sheets import (
     PAGES,
     mark_corners_mm,
 )
-from pieces.polygon import FloatArray
 
 _BLACK, _WHITE = "#000000", "#FFFFFF"
 _RULE_MM = 100.0

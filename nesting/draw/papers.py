@@ -4,8 +4,8 @@ import math
 from dataclasses import dataclass
 
 from nesting.errors import DrawError
-from pieces.lengths import MM_PER_INCH
-from pieces.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.units import MM_PER_INCH
 
 MARGIN_MM = 10.0
 OVERLAP_MM = 15.0

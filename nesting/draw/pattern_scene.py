@@ -21,9 +21,9 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import INK, PAPER, RULE, SOFT_INK, Look, fills, look_for
 from pieces.drawing.pattern_facts import cut_words
+from pieces.outline.polygon import bounds_mm
 from pieces.pattern import Pattern
 from pieces.piece import Piece, PieceShape
-from pieces.polygon import bounds_mm
 
 _WIDTH_SHARE = 1.5
 """How much wider than high the picture is meant to be."""

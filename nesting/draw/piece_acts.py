@@ -25,8 +25,8 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import INK, SOFT_INK, Look, hatching
 from pieces.grainline import Point
+from pieces.outline.polygon import FloatArray
 from pieces.piece import PieceShape
-from pieces.polygon import FloatArray
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ import numpy as np
 from nesting.draw.scene import Act, Anchor, Group, Lines, Text, line
 from nesting.draw.style import INK, SOFT_INK, Look
 from nesting.draw.words import metre_mark
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, UnitSystem, format_yards
+from pieces.measures.format import format_yards
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD, UnitSystem
 
 _TYPE = 0.62
 _LONG, _SHORT = 0.55, 0.28

@@ -13,8 +13,8 @@ import numpy as np
 
 from nesting.draw.text_width import text_width_mm
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
-from pieces.transform import place
+from pieces.outline.polygon import FloatArray
+from pieces.outline.transform import place
 
 CAP_SHARE = 0.73
 """Height of a capital letter over the height of the text."""

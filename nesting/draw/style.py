@@ -14,8 +14,8 @@ import shapely
 
 from nesting.draw.scene import Pen
 from nesting.languages import ENGLISH, Words
-from pieces.polygon import FloatArray
-from pieces.transform import turn
+from pieces.outline.polygon import FloatArray
+from pieces.outline.transform import turn
 
 PAPER = "#FFFDF8"
 INK = "#2A2522"

@@ -23,7 +23,7 @@ from nesting.draw.style import (
 )
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 _SMALLEST_NUMBER = 0.5
 """Of the least size of a name; a piece too small even for that bears no words."""

@@ -31,7 +31,7 @@ from nesting.draw.style import CUT, INK, RULE, Look
 from nesting.draw.words import selection_words
 from nesting.languages import ENGLISH, Words
 from nesting.marker.marker import Marker
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 TYPE_MM = 5.0
 LEAST_NAMED_MM2 = 1500.0

@@ -23,7 +23,7 @@ from nesting.draw.scene import (
 )
 from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, SELVAGE, SOFT_INK, Look, tint
 from nesting.errors import DrawError
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 
 class BarKind(StrEnum):

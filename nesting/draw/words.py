@@ -4,8 +4,8 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import HALVED_ACROSS, SPREAD_WORDS, Spread
 from nesting.languages import ENGLISH, Words, marked
 from nesting.marker.marker import Marker
-from pieces.lengths import format_both, format_metric
-from pieces.widths import format_width_both
+from pieces.measures.format import format_both, format_metric
+from pieces.measures.widths import format_width_both
 
 SPREAD_CAPTIONS = {
     Spread.OPEN: marked("open: single layer, right side up"),

@@ -17,7 +17,7 @@ from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
 from nesting.engine.separation_state import with_obstacles
 from nesting.engine.window import Window, beyond
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 FARTHEST_SHIFT = 0.03
 ALONE, STILL = -1, -2

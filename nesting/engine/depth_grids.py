@@ -6,7 +6,7 @@ import numpy as np
 
 from nesting.engine.kernels.depth import CELLS, FREE, Grids, fill_grid
 from nesting.engine.no_fit import IntArray, NoFitTable
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 MOST_COLUMNS = 128
 LEAST_COLUMNS = 8

@@ -7,7 +7,7 @@ import numpy as np
 from nesting.engine.kernels.fill import fill_in_order
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True, eq=False)

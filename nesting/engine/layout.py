@@ -10,7 +10,7 @@ from nesting.engine.poses import pose_of
 from nesting.engine.prepared import Prepared
 from nesting.engine.strip import Axis, Strip, StripPlacement, nearest_phase
 from nesting.errors import StripError
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True, eq=False)

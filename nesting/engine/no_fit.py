@@ -18,7 +18,7 @@ import numpy.typing as npt
 import pyclipper
 
 from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
-from pieces.polygon import FloatArray, as_outline, bounds_mm
+from pieces.outline.polygon import FloatArray, as_outline, bounds_mm
 
 IntArray = npt.NDArray[np.int64]
 

@@ -8,7 +8,7 @@ import numpy as np
 from nesting.engine.fill import Order
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 Values = TypeVar("Values", IntArray, FloatArray)
 

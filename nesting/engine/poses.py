@@ -9,8 +9,8 @@ import shapely
 from nesting.engine.no_fit import IntArray, canonical, in_units
 from nesting.engine.strip import HeldTo, PhaseHold, Strip, StripItem, StripPlacement
 from nesting.errors import DoesNotFitError, StripError
-from pieces.polygon import FloatArray, as_outline, bounds_mm
-from pieces.transform import place, turn
+from pieces.outline.polygon import FloatArray, as_outline, bounds_mm
+from pieces.outline.transform import place, turn
 
 QUARTER_STEPS = 8
 SIMPLIFIED = 0.01

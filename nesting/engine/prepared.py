@@ -18,7 +18,7 @@ from nesting.engine.poses import (
     shape_in_units,
 )
 from nesting.engine.strip import Axis, PhaseGroup, Strip
-from pieces.polygon import FloatArray, area_mm2, bounds_mm
+from pieces.outline.polygon import FloatArray, area_mm2, bounds_mm
 
 
 @dataclass(frozen=True)

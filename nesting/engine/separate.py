@@ -11,7 +11,7 @@ from nesting.engine.layout import Laid, laid
 from nesting.engine.prepared import Prepared
 from nesting.engine.separation_state import new_board, put_down
 from nesting.engine.window import Window
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 MOVES_BETWEEN_LOOKS = 2_000
 

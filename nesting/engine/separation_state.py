@@ -8,7 +8,7 @@ from nesting.engine.kernels.separate import lay_down, total_overlap
 from nesting.engine.layout import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def overlap_of(prepared: Prepared, layout: Laid) -> float:

@@ -11,8 +11,8 @@ import numpy as np
 
 from nesting.errors import StripError
 from pieces.errors import OutlineError
-from pieces.polygon import FloatArray, area_mm2, as_outline
-from pieces.transform import place_outline
+from pieces.outline.polygon import FloatArray, area_mm2, as_outline
+from pieces.outline.transform import place_outline
 
 
 class HeldTo(StrEnum):

@@ -12,7 +12,7 @@ import numpy as np
 from nesting.engine.layout import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 PIECES_IN_WINDOW = 150
 

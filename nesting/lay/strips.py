@@ -17,10 +17,10 @@ from nesting.plan.flaw_places import flaw_places
 from nesting.plan.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
 from nesting.plan.matching import MatchGroup, MatchPlan, Pose
 from pieces.grainline import Grain
-from pieces.polygon import FloatArray
-from pieces.simplify import simplify_outward
-from pieces.transform import place
-from pieces.widths import format_width
+from pieces.measures.widths import format_width
+from pieces.outline.polygon import FloatArray
+from pieces.outline.simplify import simplify_outward
+from pieces.outline.transform import place
 
 SIMPLIFY_MM = 0.2
 _FOLDS = {

@@ -13,7 +13,7 @@ from nesting.cloth.spread import Spread, Stretch
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lies_on_fold, lying_shape
-from pieces.transform import place_outline
+from pieces.outline.transform import place_outline
 
 
 def unfolded(marker: Marker) -> Marker:

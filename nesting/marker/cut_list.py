@@ -8,11 +8,11 @@ import shapely
 
 from nesting.errors import LayError
 from pieces.grainline import Grain, Grainline, Point
+from pieces.outline.polygon import FloatArray, bounds_mm
+from pieces.outline.transform import place, place_outline
 from pieces.pattern import Pattern
 from pieces.piece import Piece, PieceShape
-from pieces.polygon import FloatArray, bounds_mm
-from pieces.transform import place, place_outline
-from pieces.unfold import unfold
+from pieces.shaping.unfold import unfold
 
 SAME_SHAPE_MM = 0.05
 FOLD_OFF_GRAIN_DEG = 0.1

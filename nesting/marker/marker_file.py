@@ -20,13 +20,15 @@ from nesting.errors import MarkerFileError, NestingError
 from nesting.marker.cut_list import CutItem, Selection
 from nesting.marker.marker import MadeBy, Marker
 from nesting.marker.placement import Placement
-from pieces.atomic_file import write_text_atomically
 from pieces.errors import PiecesError
+from pieces.files.atomic_file import write_text_atomically
+from pieces.files.text_file import read_text
 from pieces.grainline import Grain, Grainline
-from pieces.lengths import LONGEST_MM, UnitSystem, parse_price
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
+from pieces.measures.parse import LONGEST_MM
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from pieces.piece import PieceShape
-from pieces.text_file import read_text
 
 VERSION = 2
 """Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""

@@ -3,7 +3,7 @@
 from nesting.errors import EmptyMarkerError
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape, pieces_cut
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 
 
 def reached_mm(marker: Marker) -> float:

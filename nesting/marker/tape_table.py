@@ -9,7 +9,7 @@ from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.languages import marked
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape, pieces_cut
-from pieces.tape import format_tape
+from pieces.measures.tape import format_tape
 
 HEADER = (
     "piece",

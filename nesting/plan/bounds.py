@@ -24,8 +24,8 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
 from nesting.languages import Words, marked
 from nesting.plan.lay_plan import Lies, PlannedItem, PlannedStretch
-from pieces.polygon import FloatArray, area_mm2
-from pieces.transform import turn
+from pieces.outline.polygon import FloatArray, area_mm2
+from pieces.outline.transform import turn
 
 _SHARES = range(2, 9)
 _MOST_AT_ONCE = 500_000  # pairs of an edge and an x: a few tens of megabytes

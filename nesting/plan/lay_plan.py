@@ -18,9 +18,9 @@ from nesting.cloth.lay_rules import LayRules, arrow_directions_deg, turns_deg
 from nesting.cloth.spread import HALVED_ACROSS, HALVED_ALONG, Spread, bands_mm
 from nesting.errors import LayError, SpreadRefusedError
 from nesting.marker.cut_list import CutItem
+from pieces.outline.polygon import FloatArray
+from pieces.outline.transform import turn
 from pieces.piece import PieceShape
-from pieces.polygon import FloatArray
-from pieces.transform import turn
 
 ROUNDING_MM = 1e-6
 

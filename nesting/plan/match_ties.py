@@ -10,7 +10,7 @@ from nesting.plan.lay_plan import Lies, PlannedItem
 from nesting.plan.repeat_phases import SAME_PHASE_MM, Phases
 from pieces.grainline import Grain, Point
 from pieces.marks import MatchWay, match_way
-from pieces.transform import place
+from pieces.outline.transform import place
 
 _COLUMN = {Axis.ALONG: 0, Axis.ACROSS: 1}
 _WAYS = {

@@ -8,7 +8,8 @@ fall short of it, so the loss is a parameter: see :data:`LOSS_SMALL_SQUARE` and
 import math
 
 from nesting.reckoning.limits import need_above_zero, need_between, need_not_negative, whole_times
-from pieces.lengths import MM_PER_INCH, round_up_to_step_mm
+from pieces.measures.shop_step import round_up_to_step_mm
+from pieces.measures.units import MM_PER_INCH
 
 LOSS_SMALL_SQUARE = 0.17
 """A 12 in square gave some 60 in of 2 in strip, the area rule says 72 in (ronbd.com)."""

@@ -10,7 +10,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from nesting.reckoning.limits import need_above_zero, need_not_negative
-from pieces.lengths import MM_PER_INCH
+from pieces.measures.units import MM_PER_INCH
 
 LIGNE_PER_INCH = 40.0
 MM_PER_LIGNE = MM_PER_INCH / LIGNE_PER_INCH

@@ -4,7 +4,7 @@ from enum import Enum
 
 from nesting.errors import ReckoningError
 from nesting.reckoning.limits import need_above_zero, need_not_negative
-from pieces.shapes import arc_radius_mm
+from pieces.shaping.shapes import arc_radius_mm
 
 
 class CirclePart(Enum):

@@ -4,7 +4,7 @@ from enum import Enum
 
 from nesting.errors import ReckoningError
 from nesting.reckoning.limits import need_above_zero, need_between, need_not_negative
-from pieces.lengths import MM_PER_INCH
+from pieces.measures.units import MM_PER_INCH
 
 
 class WaistElastic(Enum):

@@ -14,7 +14,7 @@ from nesting.reckoning.limits import (
     need_not_negative,
     whole_times,
 )
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 
 _DUST_MM = 1e-6
 

@@ -13,10 +13,10 @@ from nesting.languages import Words, marked
 from nesting.web.choice import Choice, request_of
 from nesting.web.jobs import Job, Stopper
 from nesting.web.library import Shelf
-from nesting.web.told import FieldError
-from pieces.lengths import format_both, format_length
-from pieces.tape import format_tape
-from pieces.widths import format_width_both
+from nesting.web.problems import FieldError
+from pieces.measures.format import format_both, format_length
+from pieces.measures.tape import format_tape
+from pieces.measures.widths import format_width_both
 
 MOST_WIDTHS = 4
 

@@ -11,9 +11,11 @@ from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.errors import BoltError, LayError
 from nesting.languages import marked
 from nesting.web.library import Shelf
-from nesting.web.told import FieldError, UnreadError
+from nesting.web.problems import FieldError, UnreadError
 from pieces.errors import LengthError
-from pieces.lengths import UnitSystem, parse_length_mm, parse_price, typed_system
+from pieces.measures.parse import parse_length_mm, typed_system
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 
 Read = TypeVar("Read")
 

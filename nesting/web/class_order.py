@@ -19,8 +19,8 @@ from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import OrderJob
 from nesting.web.library import Shelf
 from nesting.web.page import GONE_MARKER, REFUSALS, visit_of
-from nesting.web.told import FieldError, ToldError, UnreadError
-from pieces.lengths import format_both
+from nesting.web.problems import FieldError, ToldError, UnreadError
+from pieces.measures.format import format_both
 from pieces.pattern import Pattern
 
 ROWS = 8

@@ -17,8 +17,8 @@ from nesting.marker.marker_drawing import marker_drawing
 from nesting.marker.marker_file import format_marker
 from nesting.marker.tape_table import tape_csv
 from nesting.web.jobs import Job, OrderJob, Question, Task
-from nesting.web.told import FieldError
-from pieces.drawing_file import format_drawing
+from nesting.web.problems import FieldError
+from pieces.drawing.drawing_file import format_drawing
 
 CSV = "text/csv; charset=utf-8"
 PDF = "application/pdf"

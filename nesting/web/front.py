@@ -15,7 +15,7 @@ from nesting.web.choice import Choice, choice_of, request_of
 from nesting.web.files import FILES, PAPER_WORDS, file_of
 from nesting.web.jobs import AT_A_GO, STAGES, Job, Question, Stopper
 from nesting.web.page import GONE_MARKER, REFUSALS, Visit, visit_of
-from nesting.web.told import problem_of
+from nesting.web.problems import problem_of
 
 EVENT_S = 0.2
 

@@ -19,9 +19,9 @@ from nesting.languages import Words, marked
 from nesting.web.answers import MOST_WIDTHS
 from nesting.web.choice import Choice, request_of
 from nesting.web.library import Shelf
-from nesting.web.told import FieldError, UnreadError
+from nesting.web.problems import FieldError, UnreadError
 from pieces.errors import LengthError
-from pieces.remnants import parse_remnant
+from pieces.measures.remnants import parse_remnant
 
 MOST_TRIED = 8
 """Lays that a question whether it fits comes to: the garment, five pieces left out, two rules."""

@@ -24,7 +24,7 @@ from nesting import (
 from nesting.errors import NestingError
 from nesting.languages import marked
 from nesting.lay import LayProgress
-from nesting.web.told import BusyError, ToldError
+from nesting.web.problems import BusyError, ToldError
 from pieces.errors import PiecesError
 
 _log = logging.getLogger(__name__)

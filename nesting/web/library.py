@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from nesting.web.told import GoneError
+from nesting.web.problems import GoneError
 from pieces.errors import PatternError, PiecesError
 from pieces.finding import Severity
 from pieces.pattern import Pattern
-from pieces.pattern_file import read_pattern
-from pieces.piece_checks import check_pattern
+from pieces.sheet.pattern_file import read_pattern
+from pieces.sheet.piece_checks import check_pattern
 
 MOST_EACH = 8
 MOST_HANDED_IN = 50

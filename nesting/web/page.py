@@ -16,7 +16,7 @@ from nesting.languages import LANGUAGES, Words, marked, words_of
 from nesting.web.choice import Choice
 from nesting.web.jobs import Answer, Desk, Question, Task
 from nesting.web.library import Library, Shelf
-from nesting.web.told import BusyError, ToldError, problem_of
+from nesting.web.problems import BusyError, ToldError, problem_of
 from pieces.errors import PiecesError
 
 LOOK_S = 0.1

@@ -17,13 +17,13 @@ from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import Question
 from nesting.web.library import Photographed
 from nesting.web.page import REFUSALS, VISITOR, Visit, typed_language, visit_of
-from nesting.web.reading import read_handed_in
-from nesting.web.told import FieldError
-from pieces.corrections import corrected
+from nesting.web.problems import FieldError
+from nesting.web.uploads import read_handed_in
 from pieces.errors import PiecesError
 from pieces.pattern import Pattern
-from pieces.pattern_file import format_pattern
 from pieces.piece import Cut, Piece
+from pieces.sheet.corrections import corrected
+from pieces.sheet.pattern_file import format_pattern
 
 MOST_CUT = 99
 MOST_FIELDS = 200

@@ -10,8 +10,8 @@ from nesting.web.choice import Choice, choice_of
 from nesting.web.files import picture_of
 from nesting.web.jobs import Job
 from nesting.web.page import GONE_MARKER, Visit, visit_of
+from nesting.web.problems import FieldError
 from nesting.web.steps import step_of
-from nesting.web.told import FieldError
 
 
 async def teach(request: Request) -> Response:

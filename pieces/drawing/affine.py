@@ -6,8 +6,8 @@ import re
 import numpy as np
 
 from pieces.errors import DrawingError
-from pieces.polygon import LARGEST_COORDINATE, FloatArray
-from pieces.transform import cosine_and_sine
+from pieces.outline.polygon import LARGEST_COORDINATE, FloatArray
+from pieces.outline.transform import cosine_and_sine
 
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _CALL = re.compile(r"\s*([a-zA-Z]+)\s*\(([^()]*)\)\s*,?\s*")

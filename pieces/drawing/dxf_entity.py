@@ -7,12 +7,12 @@ from typing import Any
 import numpy as np
 from ezdxf.path import make_path
 
-from pieces.curves import TOLERANCE_MM, flatten_cubic, flatten_quadratic
 from pieces.drawing.affine import apply
 from pieces.drawing.limits import Budget
 from pieces.drawing.svg_path import Stroke, arc_points
 from pieces.errors import DrawingError
-from pieces.polygon import FloatArray
+from pieces.outline.curves import TOLERANCE_MM, flatten_cubic, flatten_quadratic
+from pieces.outline.polygon import FloatArray
 
 DRAWN = frozenset({"POINT", "LINE", "LWPOLYLINE", "POLYLINE", "CIRCLE", "ARC", "ELLIPSE", "SPLINE"})
 _MIRRORED = np.diag([-1.0, 1.0, 1.0])

@@ -15,9 +15,9 @@ from ezdxf.units import MM
 from pieces.drawing.drawing import Drawing, DrawnShape, Fact, first, parted, written
 from pieces.drawing.page import origins_of
 from pieces.grainline import Point
+from pieces.outline.polygon import FloatArray
 from pieces.piece import PieceShape
-from pieces.polygon import FloatArray
-from pieces.seam import SEW_LINE
+from pieces.shaping.seam import SEW_LINE
 
 _LAYERS = {
     "1": "boundary",

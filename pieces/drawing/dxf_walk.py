@@ -15,7 +15,7 @@ from pieces.drawing.limits import LONGEST_WORDS, Budget
 from pieces.drawing.mark import Group, Mark, Marks, Words
 from pieces.errors import DrawingError
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 _DEEPEST = 4
 _SAME_POINT_MM = 0.01

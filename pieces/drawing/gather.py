@@ -14,7 +14,7 @@ from pieces.drawing.mark import Group, Mark, Marks, Words
 from pieces.drawing.shape_of import shape_of
 from pieces.errors import DrawingError, PiecesError
 from pieces.grainline import Point
-from pieces.polygon import area_mm2, bounds_mm
+from pieces.outline.polygon import area_mm2, bounds_mm
 
 IntArray = npt.NDArray[np.intp]
 

@@ -11,8 +11,8 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pieces.drawing.labels import Role
 from pieces.drawing.limits import bytes_of, naming
 from pieces.errors import DrawingError, LengthError
-from pieces.lengths import parse_length_mm
-from pieces.pattern_sheet import one_line
+from pieces.measures.parse import parse_length_mm
+from pieces.sheet.pattern_sheet import one_line
 
 _Role = Annotated[Role, Field(strict=False)]
 """A role by its word: in a strict table only a member would be taken."""

@@ -7,7 +7,7 @@ import numpy as np
 from pieces.drawing.drawing import Fact
 from pieces.drawing.labels import Role
 from pieces.grainline import Point
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -7,7 +7,7 @@ import numpy as np
 from pieces.drawing.drawing import Drawing, DrawnShape
 from pieces.errors import DrawingError
 from pieces.grainline import Point
-from pieces.polygon import bounds_mm
+from pieces.outline.polygon import bounds_mm
 
 GAP_MM = 20.0
 

@@ -11,10 +11,10 @@ from pieces.drawing.mark import Mark
 from pieces.errors import DrawingError
 from pieces.grainline import Grainline, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
+from pieces.outline.polygon import FloatArray, as_outline
 from pieces.piece import FoldEdge, PieceShape
-from pieces.polygon import FloatArray, as_outline
-from pieces.seam import SEW_LINE
-from pieces.shapes import upright
+from pieces.shaping.seam import SEW_LINE
+from pieces.shaping.shapes import upright
 
 SNAP_MM = 1.0
 """A fold line drawn as near as this to corners of the outline is meant to end there."""

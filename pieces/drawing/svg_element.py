@@ -9,7 +9,7 @@ from pieces.drawing.limits import Budget
 from pieces.drawing.svg_path import Stroke, flatten_path
 from pieces.drawing.svg_units import user_length
 from pieces.errors import DrawingError
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SHAPES = frozenset({"path", "polygon", "polyline", "line", "rect", "circle", "ellipse"})
 

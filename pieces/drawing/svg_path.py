@@ -10,11 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pieces.curves import TOLERANCE_MM, flatten_cubic, flatten_quadratic
 from pieces.drawing.affine import apply
 from pieces.drawing.limits import Budget
 from pieces.errors import DrawingError
-from pieces.polygon import LARGEST_COORDINATE, FloatArray
+from pieces.outline.curves import TOLERANCE_MM, flatten_cubic, flatten_quadratic
+from pieces.outline.polygon import LARGEST_COORDINATE, FloatArray
 
 _NUMBER = re.compile(r"[\s,]*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)")
 _FLAG = re.compile(r"[\s,]*([01])")

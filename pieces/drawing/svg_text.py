@@ -8,7 +8,7 @@ from pieces.drawing.labels import Role
 from pieces.drawing.page import origins_of, page_box
 from pieces.grainline import Point
 from pieces.piece import PieceShape
-from pieces.seam import SEW_LINE
+from pieces.shaping.seam import SEW_LINE
 
 _DOT_MM = 1.5
 _STYLE = (

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from pieces.errors import DrawingError
-from pieces.lengths import MM_PER_INCH
-from pieces.polygon import FloatArray
+from pieces.measures.units import MM_PER_INCH
+from pieces.outline.polygon import FloatArray
 
 MM_PER = {
     "": MM_PER_INCH / 96.0,

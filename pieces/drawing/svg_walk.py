@@ -16,7 +16,7 @@ from pieces.drawing.svg_element import SHAPES, strokes_of
 from pieces.drawing.svg_path import Stroke
 from pieces.drawing.svg_units import page_matrix, user_length
 from pieces.errors import DrawingError
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SVG = "{http://www.w3.org/2000/svg}"
 LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"

@@ -8,9 +8,9 @@ from pieces.drawing.drawing import Drawing, Fact, first, parted
 from pieces.drawing.mapping_file import Mapping
 from pieces.errors import DrawingError
 from pieces.pattern import Pattern
-from pieces.pattern_file import pattern_of_tables
-from pieces.pattern_sheet import FORMAT
 from pieces.piece import PieceShape
+from pieces.sheet.pattern_file import pattern_of_tables
+from pieces.sheet.pattern_sheet import FORMAT
 
 ONE_SIZE = "one"
 _CUT = re.compile(r"(\d{1,4})\s+(.*?)(\s+pair)?", re.DOTALL)

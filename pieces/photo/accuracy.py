@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from pieces.errors import PhotoError
+from pieces.outline.polygon import FloatArray
 from pieces.photo.marks import KnownPoints
 from pieces.photo.plane import Floor, Plane
 from pieces.photo.profiles import edge_width
 from pieces.photo.reading import Photo
 from pieces.photo.tracing import TOLERANCE_MM
-from pieces.polygon import FloatArray
 
 LEAST_PX_PER_MM = 0.8
 MOST_SMEAR_MM = 4.0

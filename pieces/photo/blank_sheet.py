@@ -10,12 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from pieces.errors import PhotoError
+from pieces.outline.polygon import FloatArray
 from pieces.photo.library import opencv
 from pieces.photo.marks import KnownPoints
 from pieces.photo.profiles import crossings
 from pieces.photo.reading import Photo
 from pieces.photo.sheets import SHEETS_MM, Sheet
-from pieces.polygon import FloatArray
 
 _WORK_PX = 1600
 _LEAST_SHARE, _LARGEST_SHARE = 0.003, 0.5

@@ -6,10 +6,10 @@ import numpy as np
 import shapely
 
 from pieces.grainline import Grainline, Point
+from pieces.outline.polygon import FloatArray
 from pieces.photo.library import opencv
 from pieces.photo.plane import Plane
 from pieces.photo.reading import Photo
-from pieces.polygon import FloatArray
 
 _LEAST_SHARE, _LEAST_MM = 0.2, 50.0
 _MARGIN_SHARE, _MARGIN_MM = 0.08, 18.0

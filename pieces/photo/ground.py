@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from pieces.errors import PhotoError
+from pieces.outline.polygon import FloatArray
 from pieces.photo.library import opencv
 from pieces.photo.reading import Photo, Pixels
-from pieces.polygon import FloatArray
 
 _WORK_PIXELS = 4_000_000
 _FIT_PX = 220

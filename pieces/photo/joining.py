@@ -6,9 +6,9 @@ import numpy as np
 import shapely
 
 from pieces.errors import PhotoError
+from pieces.outline.polygon import FloatArray
 from pieces.photo.plane import Plane
 from pieces.photo.tracing import LEAST_PIECE_MM2, Traced, smooth_outline
-from pieces.polygon import FloatArray
 
 _FRAME_PX = 4.0
 _ON_FRAME_MM = 1.0

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from pieces.outline.polygon import FloatArray
 from pieces.photo.library import opencv
 from pieces.photo.reading import Photo
 from pieces.photo.sheets import MARK_CELLS, MARKS_ON_PAGE, PAGES, mark_corners_mm
-from pieces.polygon import FloatArray
 
 LEAST_MARK_PX = 24.0
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import least_squares
 
+from pieces.outline.polygon import FloatArray
 from pieces.photo.marks import KnownPoints
-from pieces.polygon import FloatArray
 
 UNIT_MM = 500.0
 BEND_SIGMA = 0.005

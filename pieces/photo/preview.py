@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
+from pieces.outline.polygon import FloatArray
 from pieces.photo.plane import Plane
 from pieces.photo.reading import Photo
-from pieces.polygon import FloatArray
 
 LONGEST_PX = 1800
 _EDGE, _GRAIN, _SHEET = "#D55E00", "#0072B2", "#009E73"

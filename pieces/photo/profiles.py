@@ -3,9 +3,9 @@
 import numpy as np
 import numpy.typing as npt
 
+from pieces.outline.polygon import FloatArray
 from pieces.photo.library import opencv
 from pieces.photo.reading import Pixels
-from pieces.polygon import FloatArray
 
 _LEAST_CONTRAST = 14.0
 _BLOCK = 20_000

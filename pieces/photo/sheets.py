@@ -7,9 +7,9 @@ from types import MappingProxyType
 import numpy as np
 
 from pieces.errors import LengthError, PhotoError
-from pieces.lengths import parse_length_mm
-from pieces.paper_sizes import PAPER_SIZES_MM
-from pieces.polygon import FloatArray
+from pieces.measures.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.parse import parse_length_mm
+from pieces.outline.polygon import FloatArray
 
 SHEETS_MM = MappingProxyType({name: PAPER_SIZES_MM[name] for name in ("a4", "letter", "a3", "a5")})
 """Shorter and longer side of the sheets known by name, mm."""

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from pieces.outline.polygon import FloatArray
 from pieces.photo.ground import Mask
 from pieces.photo.library import opencv
 from pieces.photo.plane import Plane
 from pieces.photo.profiles import crossings
 from pieces.photo.reading import Photo
-from pieces.polygon import FloatArray
 
 TOLERANCE_MM = 0.3
 """No point of a traced outline is moved further than this to save vertices."""

@@ -27,7 +27,7 @@ from nesting.answers.chart.chart import ChartRequest, views_cut_from
 from nesting.answers.chart.cluster import cluster_executor
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 
 PATTERNS = ("waistcoat", "smock_shirt", "cloak", "knapsack")
 WORKERS = (1, 2, 4)

@@ -12,14 +12,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 from pieces.drawing.drawing import Drawing
+from pieces.drawing.dxf_file import format_dxf, parse_dxf
 from pieces.drawing.mapping_file import parse_mapping
 from pieces.drawing.pattern_facts import drawing_of
+from pieces.drawing.svg_file import format_svg, parse_svg
 from pieces.drawing.to_pattern import pattern_of
-from pieces.dxf_file import format_dxf, parse_dxf
 from pieces.errors import PiecesError
-from pieces.pattern_file import read_pattern
-from pieces.shape_words import EXAMPLE, pattern_of_shapes
-from pieces.svg_file import format_svg, parse_svg
+from pieces.sheet.pattern_file import read_pattern
+from pieces.sheet.shape_words import EXAMPLE, pattern_of_shapes
 
 ROOT = Path(__file__).resolve().parents[2]
 MAP = 'name = "x"\n[drawing]\nunit = "cm"\nroles = { a = "notch" }\n[pieces.front]\ncut.shell = 2\n'

@@ -24,13 +24,13 @@ except ImportError:
 
 if atheris is not None:
     with atheris.instrument_imports(include=["pieces", "PIL"]):
-        from pieces.dxf_file import format_dxf
+        from pieces.drawing.dxf_file import format_dxf
+        from pieces.drawing.svg_file import format_svg
         from pieces.errors import PiecesError
         from pieces.photo.marks import find_marks
         from pieces.photo.reading import parse_photo
         from pieces.photo.sheets import LARGEST_PAGE_MM, centred_box
-        from pieces.shape_words import EXAMPLE
-        from pieces.svg_file import format_svg
+        from pieces.sheet.shape_words import EXAMPLE
         from tests.bench.fuzz_drawings import MAP, READERS
 
 
@@ -42,7 +42,7 @@ def seeds(reader: str) -> list[bytes]:
     """Return files for the fuzzer to begin with."""
     from pieces.drawing.drawing import Drawing
     from pieces.drawing.pattern_facts import drawing_of
-    from pieces.pattern_file import read_pattern
+    from pieces.sheet.pattern_file import read_pattern
 
     whole = drawing_of(read_pattern(ROOT / "demo" / "knapsack.toml"), sizes=("M",))
     small = Drawing(shapes=whole.shapes[2:4], facts=whole.facts)

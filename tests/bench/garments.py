@@ -18,7 +18,7 @@ from nesting.cloth.bolt import Bolt
 from nesting.engine import warm_up
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 
 GARMENTS = {"waistcoat": "A", "smock_shirt": "A", "cloak": "B", "knapsack": "A"}
 HEADING = (

@@ -9,9 +9,9 @@ import sys
 import time
 
 from pieces.errors import PhotoError
+from pieces.photo.photo_file import PhotoReading, drawing_of_photos
 from pieces.photo.reading import parse_photo
 from pieces.photo.sheets import sheet_named
-from pieces.photo_file import PhotoReading, drawing_of_photos
 from tests.pieces.photo.measuring import Match, match
 from tests.pieces.photo.rendering import jpeg, render
 from tests.pieces.photo.shots import MARKED, ON_A4, ON_LETTER, Case, cases

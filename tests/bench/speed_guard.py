@@ -39,7 +39,7 @@ from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 
 HISTORY = Path(__file__).with_suffix(".json")
 MOST_ABOVE = 0.20

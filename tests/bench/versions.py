@@ -16,7 +16,7 @@ sys.path.insert(0, str(ROOT))
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 
 LIBRARIES = ("numpy", "scipy", "numba", "shapely", "pyclipper")
 PATTERNS = ("waistcoat", "smock_shirt", "cloak", "knapsack")

@@ -9,7 +9,7 @@ import pytest
 
 from demo import drafting
 from demo.drafting import Drafted, Edge, SeamLine, curve, fold, line, rectangle, solved, split
-from pieces.polygon import area_mm2, bounds_mm
+from pieces.outline.polygon import area_mm2, bounds_mm
 
 
 def test_examples_in_docstrings_hold():

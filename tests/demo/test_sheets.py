@@ -7,9 +7,9 @@ import pytest
 
 from demo.draft_patterns import SHEETS, write_sheets
 from demo.measurements import BODIES, PACKS, SIZES
-from pieces.pattern_file import read_pattern
-from pieces.piece_checks import check_pattern
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
+from pieces.sheet.pattern_file import read_pattern
+from pieces.sheet.piece_checks import check_pattern
 
 DEMO = Path(__file__).parents[2] / "demo"
 

@@ -2,7 +2,7 @@
 
 from nesting.draw.scene import Act, Area, Group, Lines, Scene, Text, walk
 from nesting.draw.style import CUT
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def groups(acts: tuple[Act, ...], name: str) -> list[Group]:

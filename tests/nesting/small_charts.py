@@ -6,7 +6,7 @@ from types import MappingProxyType
 from nesting.answers.chart.chart import Chart, ChartRequest, make_chart
 from nesting.cloth.bolt import Bolt
 from nesting.lay import SearchOptions
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 from pieces.pattern import ClothNeed, Pattern, View
 from tests.executors import Here
 from tests.small_patterns import TRIANGLE, box, piece, shape

@@ -7,7 +7,8 @@ from nesting.cloth.bolt import TEN_CM_MM, Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread
 from nesting.marker.cut_list import Selection
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut
 from tests.small_patterns import QUICK, box, pattern, piece

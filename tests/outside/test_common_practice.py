@@ -12,8 +12,8 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.repeat import Repeat
 from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD
-from pieces.pattern_file import read_pattern
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
+from pieces.sheet.pattern_file import read_pattern
 
 DEMO = Path(__file__).parents[2] / "demo"
 

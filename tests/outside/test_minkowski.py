@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine.no_fit import no_fit_polygon
-from pieces.polygon import FloatArray, area_mm2, bounds_mm, perimeter_mm
+from pieces.outline.polygon import FloatArray, area_mm2, bounds_mm, perimeter_mm
 from tests.gallery import circle
 
 PIECES = {

@@ -4,7 +4,7 @@ import pytest
 
 from nesting.draw.papers import PAPERS
 from pieces.errors import PhotoError
-from pieces.lengths import parse_length_mm
+from pieces.measures.parse import parse_length_mm
 from pieces.photo.blank_sheet import find_blank_sheet
 from pieces.photo.sheets import SHEETS_MM, mark_corners_mm, sheet_named
 from tests.pieces.photo.shots import small_shot_on_sheet

@@ -14,13 +14,13 @@ import shapely
 from fontTools.pens.recordingPen import RecordingPen
 from fontTools.svgLib.path import parse_path
 
-from pieces.curves import flatten_cubic, flatten_quadratic
 from pieces.drawing.affine import identity
 from pieces.drawing.limits import Budget
 from pieces.drawing.svg_path import flatten_path
 from pieces.drawing.svg_units import svg_length_mm
-from pieces.polygon import FloatArray, area_mm2, bounds_mm
-from pieces.shapes import circle_skirt
+from pieces.outline.curves import flatten_cubic, flatten_quadratic
+from pieces.outline.polygon import FloatArray, area_mm2, bounds_mm
+from pieces.shaping.shapes import circle_skirt
 from tests.pieces.drawing.drawings import drawn
 
 

@@ -3,7 +3,9 @@
 import pytest
 
 from nesting.reckoning import panels
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, parse_length_mm, round_up_to_step_mm
+from pieces.measures.parse import parse_length_mm
+from pieces.measures.shop_step import round_up_to_step_mm
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 
 
 def inches(number: float) -> float:

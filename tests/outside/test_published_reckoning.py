@@ -5,7 +5,8 @@ import pytest
 from nesting.cloth.shrinkage import change_percent, unwashed_mm
 from nesting.reckoning import bias, buttons, circles, ruffles, thread
 from nesting.reckoning.circles import CirclePart
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, round_up_to_step_mm
+from pieces.measures.shop_step import round_up_to_step_mm
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 
 IN2 = MM_PER_INCH**2
 

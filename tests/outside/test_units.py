@@ -2,7 +2,9 @@
 
 import pytest
 
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, format_yards, parse_length_mm
+from pieces.measures.format import format_yards
+from pieces.measures.parse import parse_length_mm
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 
 
 def test_the_yard_and_the_inch_of_1959() -> None:

@@ -15,8 +15,8 @@ from nesting.answers.compare import compare_bolts
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD
-from pieces.pattern_file import read_pattern
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
+from pieces.sheet.pattern_file import read_pattern
 from tests import datasets
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"

@@ -16,7 +16,7 @@ from nesting.answers.chart.chart_tables import CSV_COLUMNS, csv_lines, csv_text,
 from nesting.errors import CellFileError, ClusterError, LayStoppedError, NestingError
 from pieces.errors import PiecesError
 from pieces.finding import Severity
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 CATALOGUE_COLUMNS = ("sheet", "pattern", "cloth", *CSV_COLUMNS, "reason")
 FIGURES = (*(name for name in CSV_COLUMNS if name.endswith("_mm")), "utilisation")

@@ -5,7 +5,7 @@ from html import escape
 from string import Template
 
 from nesting.answers.chart.catalogue import CatalogueEntry, laid_words
-from pieces.lengths import format_both
+from pieces.measures.format import format_both
 
 _PAGE = Template("""<!DOCTYPE html>
 <html lang="en">

@@ -22,7 +22,7 @@ from nesting.engine import StoppedBy
 from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError, SpreadRefusedError
 from nesting.lay import LayRequest, lay_pieces
 from nesting.processes import begin_worker, start_method
-from pieces.atomic_file import write_text_atomically
+from pieces.files.atomic_file import write_text_atomically
 
 CellCallback = Callable[[int, int], bool | None]
 """Told how many cells are done, and of how many; a true answer stops the work."""

@@ -31,8 +31,9 @@ from nesting.draw.style import CLOTH, CUT, INK, PAPER, RULE, SELVAGE, SOFT_INK
 from nesting.draw.text_width import wrapped
 from nesting.draw.words import REMINDER
 from nesting.languages import ENGLISH, Words
-from pieces.lengths import UnitSystem, format_length
-from pieces.widths import format_width
+from pieces.measures.format import format_length
+from pieces.measures.units import UnitSystem
+from pieces.measures.widths import format_width
 
 _MARGIN = 12.0
 _HEAD = 17.0

@@ -15,8 +15,8 @@ from nesting.cloth.words import nap_words
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayResult
 from pieces.finding import Severity
-from pieces.lengths import format_both, format_length
-from pieces.widths import format_width
+from pieces.measures.format import format_both, format_length
+from pieces.measures.widths import format_width
 
 CSV_COLUMNS = (
     "view",

@@ -20,7 +20,7 @@ from nesting.marker.placement import lies_on_fold
 from nesting.plan.bounds import lower_bound
 from nesting.plan.lay_plan import lay_plan
 from pieces.finding import Severity
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 
 TriedCallback = Callable[[int], bool | None]
 """Told how many lays were tried; a true answer stops the work."""

@@ -14,7 +14,7 @@ from nesting.cloth.spread import Spread
 from nesting.languages import marked
 from nesting.lay import LayRequest
 from nesting.marker.cut_list import CutItem
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 
 MOST_PIECES_TRIED = 5
 """Pieces that are tried from another cloth, the largest first."""

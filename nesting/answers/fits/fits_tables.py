@@ -7,8 +7,9 @@ from nesting.answers.fits.fits import FitsAnswer, Way
 from nesting.answers.rows import Row, finding_row, finished_pieces, nap_word
 from nesting.languages import ENGLISH, Words
 from nesting.marker.cut_list import CutItem
-from pieces.lengths import UnitSystem, format_both
-from pieces.widths import format_width_both
+from pieces.measures.format import format_both
+from pieces.measures.units import UnitSystem
+from pieces.measures.widths import format_width_both
 
 
 def fits_row(answer: FitsAnswer) -> Row:

@@ -11,8 +11,8 @@ from pathlib import Path
 from nesting.answers.order.order import OrderLine
 from nesting.errors import OrderError
 from pieces.errors import UnknownNameError
+from pieces.files.text_file import read_text
 from pieces.pattern import Pattern
-from pieces.text_file import read_text
 
 NEEDED = ("view", "size", "count")
 COLUMNS = ("name", *NEEDED)

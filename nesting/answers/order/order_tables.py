@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from nesting.answers.order.order import OrderResult, Received
 from nesting.answers.rows import Row, lay_row, money
 from nesting.languages import ENGLISH, Words
-from pieces.lengths import format_both, format_length
+from pieces.measures.format import format_both, format_length
 
 CSV_COLUMNS = ("number", "label", "name", "view", "size", "count", "pieces")
 

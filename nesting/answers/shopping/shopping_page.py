@@ -23,9 +23,10 @@ from nesting.draw.text_width import wrapped
 from nesting.draw.thumbnail import thumbnail, thumbnail_size_mm
 from nesting.errors import DrawError
 from nesting.languages import ENGLISH, Words
-from pieces.lengths import UnitSystem, format_length
-from pieces.paper_sizes import PAPER_SIZES_MM
-from pieces.widths import format_width
+from pieces.measures.format import format_length
+from pieces.measures.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.units import UnitSystem
+from pieces.measures.widths import format_width
 
 _MARGIN_MM = 13.0
 _UNITS_MM = (3.4, 3.2, 3.0, 2.8, 2.6, 2.4, 2.2, 2.0, 1.85)

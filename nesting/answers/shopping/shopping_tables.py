@@ -18,7 +18,7 @@ from nesting.answers.shopping.shopping_words import (
     units_of,
 )
 from nesting.languages import ENGLISH, Words, marked
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 CSV_COLUMNS = (
     "what",

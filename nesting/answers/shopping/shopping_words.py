@@ -8,9 +8,10 @@ from nesting.cloth.words import cloth_words as special_words
 from nesting.languages import ENGLISH, Words, marked
 from nesting.reckoning.buttons import trade_ligne
 from pieces.finding import Severity
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, UnitSystem, format_both
+from pieces.measures.format import format_both
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD, UnitSystem
+from pieces.measures.widths import format_width_both
 from pieces.pattern import NotionKind
-from pieces.widths import format_width_both
 
 BEFORE_YOU_CUT = (
     marked(

@@ -13,8 +13,9 @@ from nesting.answers.compare import CompareRow, RowCallback, compare_bolts
 from nesting.answers.rows import money
 from nesting.languages import ENGLISH, Words
 from nesting.lay import LayRequest
-from pieces.lengths import MM_PER_INCH, UnitSystem, format_both
-from pieces.widths import format_width, format_width_both
+from pieces.measures.format import format_both
+from pieces.measures.units import MM_PER_INCH, UnitSystem
+from pieces.measures.widths import format_width, format_width_both
 
 METRIC_STEP_MM = 25.0
 

@@ -14,14 +14,10 @@ from nesting.answers.rows import Row
 from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.errors import BoltError
 from nesting.lay import LayRequest, SearchOptions
-from pieces.lengths import (
-    MM_PER_INCH,
-    UnitSystem,
-    format_both,
-    format_length,
-    round_up_to_step_mm,
-)
-from pieces.widths import format_width, format_width_both
+from pieces.measures.format import format_both, format_length
+from pieces.measures.shop_step import round_up_to_step_mm
+from pieces.measures.units import MM_PER_INCH, UnitSystem
+from pieces.measures.widths import format_width, format_width_both
 
 HALF_INCH_STEPS = 4
 CENTIMETRE_STEPS = 5

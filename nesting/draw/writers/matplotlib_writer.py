@@ -20,8 +20,8 @@ from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
 from nesting.draw.scene import Act, Anchor, Area, Arrow, Group, Lines, Pen, Scene, Text, walk
-from pieces.lengths import MM_PER_INCH
-from pieces.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.paper_sizes import PAPER_SIZES_MM
+from pieces.measures.units import MM_PER_INCH
 
 PIXELS_PER_MM = 1.65
 LEAST_PIXELS, MOST_PIXELS = 1600, 3600

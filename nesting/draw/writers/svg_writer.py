@@ -4,7 +4,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from nesting.draw.scene import Act, Area, Arrow, Group, Lines, Pen, Scene, Text
 from nesting.draw.text_width import is_measured
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 _FONT = "DejaVu Sans, Verdana, sans-serif"
 

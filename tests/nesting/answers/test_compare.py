@@ -8,7 +8,7 @@ import pytest
 from nesting.answers.compare import compare_bolts
 from nesting.errors import LayError
 from nesting.lay import LayRequest
-from pieces.lengths import Price
+from pieces.measures.price import Price
 from tests.small_patterns import GARMENT, box, piece, request
 
 

@@ -8,7 +8,8 @@ from nesting.answers.compare import CompareRow
 from nesting.answers.compare_words import advice
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, LayResult, lay_pieces
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 from tests.small_patterns import box, piece, request
 
 

@@ -31,7 +31,8 @@ from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread
 from nesting.draw.waterfall_scene import BarKind
 from nesting.lay import LayProgress, LayRequest, lay_pieces
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from pieces.piece import Piece
 from tests.matched_patterns import boxed, matched_pattern
 from tests.small_patterns import ONE, QUICK, TRIANGLE, box, piece, request

@@ -13,7 +13,8 @@ from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grainline
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from pieces.pattern import ClothNeed, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
 

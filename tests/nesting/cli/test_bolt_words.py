@@ -8,7 +8,8 @@ from nesting.cli.options import OptionError
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread
 from nesting.marker.cut_list import Selection
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 
 CLOTHS = ("shell", "shell two", "lining")
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 from tests.nesting.cli.conftest import QUICK, Nesting
 from tests.pieces.drawing.drawings import largest_deviation_mm, svg
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 from tests.nesting.cli.conftest import QUICK, Nesting
 from tests.pieces.drawing.drawings import svg
 from tests.pieces.photo.rendering import jpeg, render

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from nesting.cli.app import main
-from pieces.pattern_file import write_pattern
+from pieces.sheet.pattern_file import write_pattern
 from tests.nesting.cli.conftest import QUICK, Nesting
 from tests.nesting.small_shop import bag
 

@@ -12,7 +12,8 @@ from nesting.cloth.bolt_list_file import ListedBolt, parse_bolt_list, read_bolt_
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Repeat
 from nesting.errors import BoltListError
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from tests.small_patterns import TRIANGLE, piece, request
 
 SHELF = """

@@ -7,7 +7,7 @@ from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
 from nesting.marker.marker import Marker
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 
 DEMO = Path(__file__).parents[3] / "demo"
 

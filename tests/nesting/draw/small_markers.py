@@ -11,8 +11,8 @@ from nesting.marker.cut_list import Selection, cut_list
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement
 from pieces.grainline import Grainline
-from pieces.lengths import UnitSystem
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
+from pieces.measures.units import UnitSystem
 from pieces.pattern import ClothNeed, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
 from tests.gallery import circle

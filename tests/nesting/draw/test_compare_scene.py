@@ -6,7 +6,7 @@ import shapely
 from nesting.draw.compare_scene import compare_scene
 from nesting.draw.scene import Area, Text, walk
 from nesting.errors import DrawError
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 from tests.nesting.draw.small_markers import BACK_MM2, folded_marker, open_marker, sixty_pieces
 from tests.nesting.drawn import groups, outline, words
 

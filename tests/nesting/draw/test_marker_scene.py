@@ -14,8 +14,8 @@ from nesting.draw.style import SELVAGE
 from nesting.draw.words import OPEN_HERE, REMINDER, WITH_NAP, WITHOUT_NAP
 from nesting.errors import EmptyMarkerError
 from nesting.languages import words_of
-from pieces.lengths import UnitSystem
-from pieces.polygon import area_mm2
+from pieces.measures.units import UnitSystem
+from pieces.outline.polygon import area_mm2
 from tests.nesting.draw.small_markers import (
     BACK_MM2,
     FRONT_MM2,

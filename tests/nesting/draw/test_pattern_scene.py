@@ -10,10 +10,10 @@ from nesting.draw.marks_page import mark_pages
 from nesting.draw.papers import PAPERS
 from nesting.draw.scene import Area, Arrow, Group, Scene, Text, walk
 from nesting.errors import DrawError
-from pieces.pattern_file import read_pattern
 from pieces.photo.marks import find_marks
 from pieces.photo.reading import Photo
 from pieces.photo.sheets import PAGES, centred_box, mark_corners_mm
+from pieces.sheet.pattern_file import read_pattern
 from tests.datasets import CHECKOUT
 from tests.nesting.drawn import words
 

@@ -7,7 +7,7 @@ import pytest
 from nesting.draw.rulers import ruler_across, ruler_along
 from nesting.draw.scene import Text, walk
 from nesting.draw.style import Look
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 
 
 def marks(group):

@@ -6,7 +6,7 @@ import pytest
 from nesting.draw.scene import Area, Group, Lines, Text, walk
 from nesting.draw.waterfall_scene import Bar, BarKind, WaterfallWords, waterfall_scene
 from nesting.errors import DrawError
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 from tests.nesting.drawn import words
 
 WORDS = WaterfallWords("Cloak", "view A", ("rule", "takes", "costs"), ("All of it is laid anew.",))

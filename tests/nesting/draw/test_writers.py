@@ -13,7 +13,7 @@ from nesting.draw import draw_compare, draw_marker, marker_scene, save_scene
 from nesting.draw.scene import Group, Scene, Text
 from nesting.draw.writers.matplotlib_writer import pdf_scale
 from nesting.errors import DrawError
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 from tests.nesting.draw.small_markers import (
     BACK_MM2,
     FRONT_MM2,

@@ -15,7 +15,7 @@ from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separate import Attempt, begin, go_on
 from nesting.engine.separation_state import is_valid
 from nesting.engine.window import whole_strip
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 from tests import datasets
 from tests.packing_checks import faults
 from tests.strategies import skyline_outlines, star_outlines

@@ -7,8 +7,8 @@ from nesting.errors import LayError
 from nesting.marker.cut_list import CutItem, Selection, cut_list
 from pieces.errors import UnknownNameError
 from pieces.grainline import Grain
+from pieces.outline.polygon import area_mm2
 from pieces.piece import Piece
-from pieces.polygon import area_mm2
 from tests.small_patterns import ONE, TRIANGLE, box, pattern, piece, shape
 
 

@@ -8,8 +8,8 @@ import pytest
 
 from nesting.marker.marker_drawing import marker_drawing
 from nesting.marker.placement import lying_shape
-from pieces.dxf_file import format_dxf, parse_dxf
-from pieces.svg_file import format_svg, parse_svg
+from pieces.drawing.dxf_file import format_dxf, parse_dxf
+from pieces.drawing.svg_file import format_svg, parse_svg
 from tests.small_patterns import folded_lay
 
 

@@ -15,8 +15,8 @@ from nesting.cloth.repeat import Axis, GivenUp, Repeat
 from nesting.errors import MarkerFileError
 from nesting.marker.marker import Marker
 from nesting.marker.marker_file import format_marker, parse_marker, read_marker, write_marker
-from pieces.lengths import Price
 from pieces.marks import MatchWay
+from pieces.measures.price import Price
 from tests.small_patterns import folded_lay
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, lay_pieces
 from nesting.plan.bounds import chords, counted_shares, only_wide
-from pieces.polygon import FloatArray, area_mm2
+from pieces.outline.polygon import FloatArray, area_mm2
 from tests.gallery import GALLERY, circle, circle_area_mm2
 from tests.small_patterns import TRIANGLE, box, piece, request, shape
 from tests.strategies import star_outlines

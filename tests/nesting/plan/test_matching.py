@@ -18,8 +18,8 @@ from nesting.plan.lay_plan import PlannedItem, lay_plan
 from nesting.plan.matching import Hold, MatchPlan, match_plan
 from pieces.marks import MatchWay
 from pieces.pattern import Pattern
-from pieces.pattern_file import read_pattern
 from pieces.piece import Piece
+from pieces.sheet.pattern_file import read_pattern
 from tests.matched_patterns import ALONG_AND_ACROSS, boxed, drawn_box, matched_pattern
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from nesting.errors import ReckoningError
 from nesting.reckoning import panels
 from nesting.reckoning.panels import Plaid
-from pieces.lengths import MM_PER_INCH, MM_PER_YARD
+from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 
 lengths = st.floats(1.0, 1e4)
 

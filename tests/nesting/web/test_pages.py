@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 from nesting.web.files import FILES
 from nesting.web.guard import LARGEST_BODY
 from nesting.web.jobs import AT_ONCE, MOST_WAITING
-from nesting.web.told import BusyError
+from nesting.web.problems import BusyError
 from tests.nesting.cli.sheets import GOOD
 
 TOTE = "pattern=tote&width=1m"

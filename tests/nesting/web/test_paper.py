@@ -10,7 +10,7 @@ from PIL import Image
 from starlette.testclient import TestClient
 
 from nesting.web.guard import LARGEST_PHOTOS
-from pieces.pattern_file import parse_pattern
+from pieces.sheet.pattern_file import parse_pattern
 from tests.pieces.photo.rendering import jpeg, render
 from tests.pieces.photo.shots import small_shot
 

@@ -9,11 +9,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from nesting.web import library
-from nesting.web.apart import READERS
+from nesting.web.isolated_reader import READERS
 from nesting.web.library import OWN, HandedIn, Library, Origin
-from nesting.web.reading import read_handed_in
-from nesting.web.told import FieldError
-from pieces.pattern_file import parse_pattern
+from nesting.web.problems import FieldError
+from nesting.web.uploads import read_handed_in
+from pieces.sheet.pattern_file import parse_pattern
 from tests.nesting.cli.sheets import GOOD
 
 ORIGIN = {"origin": "http://localhost"}
@@ -47,8 +47,8 @@ def test_a_drawing_becomes_pieces_that_can_be_laid(client: TestClient) -> None:
 
 def test_a_dxf_of_our_own_comes_back(client: TestClient) -> None:
     """The tote written as DXF is read again with its pieces."""
+    from pieces.drawing.drawing_file import format_drawing
     from pieces.drawing.pattern_facts import drawing_of
-    from pieces.drawing_file import format_drawing
 
     text = format_drawing(drawing_of(parse_pattern(GOOD)), ".dxf")
     key, page = hand_in(client, "tote.dxf", text)
@@ -197,7 +197,7 @@ def test_hostile_files_are_refused_with_a_sentence(
 
 def test_a_file_that_takes_too_long_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
     """The process that reads it is ended."""
-    monkeypatch.setattr("nesting.web.reading.PATIENCE_S", 0.01)
+    monkeypatch.setattr("nesting.web.uploads.PATIENCE_S", 0.01)
 
     with pytest.raises(FieldError, match="simplify the drawing"):
         read_handed_in("x.svg", b"<svg/>")
@@ -209,7 +209,7 @@ def test_the_process_that_reads_can_write_no_file(tmp_path: Path) -> None:
     import sys
 
     code = (
-        "from nesting.web.apart import _bound; _bound(); import pathlib, signal, sys; "
+        "from nesting.web.isolated_reader import _bound; _bound(); import pathlib, signal, sys; "
         "assert not {'numba', 'starlette'} & set(sys.modules), 'slow to start'; "
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN); "
         f"pathlib.Path({str(tmp_path / 'x')!r}).write_text('x')"

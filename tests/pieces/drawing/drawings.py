@@ -4,9 +4,9 @@ import numpy as np
 
 from pieces.drawing.drawing import Drawing
 from pieces.drawing.mapping_file import parse_mapping
+from pieces.drawing.svg_file import parse_svg
 from pieces.pattern import Pattern
 from pieces.piece import PieceShape
-from pieces.svg_file import parse_svg
 
 NAMESPACES = (
     'xmlns="http://www.w3.org/2000/svg" '

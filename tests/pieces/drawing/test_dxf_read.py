@@ -11,11 +11,11 @@ import pytest
 from ezdxf.document import Drawing as Document
 
 from pieces.drawing.drawing import Drawing
+from pieces.drawing.dxf_file import parse_dxf
 from pieces.drawing.mapping_file import parse_mapping
 from pieces.drawing.to_pattern import pattern_of
-from pieces.dxf_file import parse_dxf
 from pieces.errors import DrawingError
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 from tests.pieces.drawing.drawings import extent
 
 SQUARE = [(0, 0), (100, 0), (100, 200), (0, 200)]

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import HealthCheck, Phase, assume, given, settings
 
 from pieces.drawing.drawing import Drawing
+from pieces.drawing.dxf_file import format_dxf, parse_dxf
 from pieces.drawing.pattern_facts import drawing_of
 from pieces.drawing.to_pattern import pattern_of
-from pieces.dxf_file import format_dxf, parse_dxf
 from pieces.errors import DrawingError
 from pieces.pattern import Pattern
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 from tests.pieces.drawing.drawings import largest_deviation_mm
 from tests.strategies import patterns
 

@@ -11,8 +11,8 @@ import ezdxf
 import pytest
 from hypothesis import given, settings
 
+from pieces.drawing.dxf_file import parse_dxf, read_dxf
 from pieces.drawing.to_pattern import pattern_of
-from pieces.dxf_file import parse_dxf, read_dxf
 from pieces.errors import DrawingError, PiecesError
 from tests.pieces.drawing.test_dxf_read import SQUARE, dxf, front, on, text_of
 from tests.strategies import damaged

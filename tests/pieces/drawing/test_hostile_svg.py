@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from pieces.drawing.svg_file import parse_svg, read_svg
 from pieces.drawing.to_pattern import pattern_of
 from pieces.errors import DrawingError, PiecesError
-from pieces.svg_file import parse_svg, read_svg
 from tests.pieces.drawing.drawings import drawn, svg
 from tests.pieces.drawing.inkscape import DRAWN
 from tests.strategies import damaged

@@ -10,7 +10,7 @@ from pieces.drawing.affine import identity, read_transform
 from pieces.drawing.limits import Budget
 from pieces.drawing.svg_path import Stroke, flatten_path
 from pieces.errors import DrawingError
-from pieces.polygon import area_mm2
+from pieces.outline.polygon import area_mm2
 
 
 def strokes(data: str, transform: str = "") -> list[Stroke]:

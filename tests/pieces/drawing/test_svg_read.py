@@ -10,11 +10,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from pieces.drawing.mapping_file import parse_mapping
+from pieces.drawing.svg_file import parse_svg, read_svg
 from pieces.drawing.to_pattern import pattern_of
 from pieces.errors import DrawingError
-from pieces.pattern_file import read_pattern
-from pieces.polygon import area_mm2
-from pieces.svg_file import parse_svg, read_svg
+from pieces.outline.polygon import area_mm2
+from pieces.sheet.pattern_file import read_pattern
 from tests.pieces.drawing.drawings import drawn, extent, svg
 from tests.pieces.drawing.inkscape import DRAWN, draw_apron, find_inkscape
 

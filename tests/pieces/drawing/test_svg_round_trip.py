@@ -7,11 +7,11 @@ from hypothesis import HealthCheck, assume, given, settings
 
 from pieces.drawing.drawing import Drawing
 from pieces.drawing.pattern_facts import drawing_of
+from pieces.drawing.svg_file import format_svg, parse_svg
 from pieces.drawing.to_pattern import pattern_of
 from pieces.errors import DrawingError
 from pieces.pattern import Pattern
-from pieces.pattern_file import read_pattern
-from pieces.svg_file import format_svg, parse_svg
+from pieces.sheet.pattern_file import read_pattern
 from tests.pieces.drawing.drawings import largest_deviation_mm
 from tests.strategies import patterns
 

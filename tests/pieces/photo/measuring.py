@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from scipy.optimize import least_squares
 
-from pieces.polygon import FloatArray, area_mm2
+from pieces.outline.polygon import FloatArray, area_mm2
 from tests.pieces.photo.rendering import Laid
 
 

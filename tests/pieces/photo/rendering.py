@@ -14,12 +14,12 @@ import numpy as np
 import shapely
 from PIL import Image
 
-from pieces.pattern_file import read_pattern
+from pieces.outline.polygon import FloatArray
+from pieces.outline.transform import place
 from pieces.photo.marks import mark_cells
 from pieces.photo.sheets import MARKS_ON_PAGE, mark_corners_mm
-from pieces.polygon import FloatArray
-from pieces.transform import place
-from pieces.unfold import unfold
+from pieces.shaping.unfold import unfold
+from pieces.sheet.pattern_file import read_pattern
 from tests.datasets import CHECKOUT as ROOT
 
 FLOOR_SHARE = 1.15

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from pieces.errors import PhotoError
+from pieces.outline.transform import turn
+from pieces.photo.photo_file import PhotoReading, drawing_of_photos
 from pieces.photo.reading import Photo, parse_photo
 from pieces.photo.sheets import Sheet, sheet_named
-from pieces.photo_file import PhotoReading, drawing_of_photos
-from pieces.transform import turn
 from tests.pieces.photo.measuring import match, upright_turn
 from tests.pieces.photo.rendering import Laid, Shot, jpeg, laid, render
 from tests.pieces.photo.shots import cases, small_shot, small_shot_on_sheet

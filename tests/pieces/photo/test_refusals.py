@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from pieces.errors import PhotoError
+from pieces.photo.photo_file import drawing_of_photos, read_photos
 from pieces.photo.sheets import sheet_named
-from pieces.photo_file import drawing_of_photos, read_photos
 from tests.pieces.photo.rendering import FLOORS, Laid, Shot, laid
 from tests.pieces.photo.shots import small_shot, small_shot_on_sheet
 from tests.pieces.photo.test_accuracy import photo_of

@@ -9,7 +9,7 @@ import pytest
 from nesting.answers.chart.fingerprint import fingerprint
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread
-from pieces.lengths import parse_price
+from pieces.measures.price import parse_price
 from tests.small_patterns import TRIANGLE, box
 
 

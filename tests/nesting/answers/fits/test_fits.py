@@ -11,7 +11,7 @@ from nesting.answers.fits.fits_tables import answer_words, fits_row, pieces_word
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, lay_pieces
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 from tests.nesting.small_charts import two_by_two
 from tests.small_patterns import GARMENT, ONE, QUICK, TRIANGLE, box, piece, request
 

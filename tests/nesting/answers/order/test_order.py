@@ -21,7 +21,8 @@ from nesting.errors import DoesNotFitError, OrderError
 from nesting.lay import lay_pieces
 from nesting.marker.cut_list import cut_list
 from nesting.marker.placement import pieces_cut
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from pieces.pattern import ClothNeed, Pattern, View
 from tests.nesting.small_charts import two_by_two
 from tests.small_patterns import QUICK, box, piece

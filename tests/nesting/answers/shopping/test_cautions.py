@@ -9,7 +9,7 @@ from demo.draft_patterns import SHEETS
 from nesting.answers.shopping.cautions import LOCAL_RULES, child_cautions
 from pieces.errors import UnknownNameError
 from pieces.pattern import Notion, NotionKind
-from pieces.pattern_file import read_pattern
+from pieces.sheet.pattern_file import read_pattern
 from pieces.wearer import ChildWearer, GarmentKind
 from tests.small_patterns import box, pattern, piece
 

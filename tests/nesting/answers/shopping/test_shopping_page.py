@@ -11,7 +11,8 @@ from nesting.answers.shopping.shopping_page import shopping_scene
 from nesting.draw.scene import Act, Scene, Text, walk
 from nesting.draw.writers.svg_writer import svg_text
 from nesting.errors import DrawError
-from pieces.lengths import UnitSystem, parse_price
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
 from tests.nesting.drawn import groups, words
 from tests.nesting.small_shop import asked, bag, metric_bolt
 

@@ -23,7 +23,7 @@ from nesting.answers.shopping.shopping_words import (
 )
 from nesting.cloth.bolt import Bolt
 from pieces.finding import Finding, Severity
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 from tests.nesting.small_shop import asked, bag, metric_bolt
 
 

@@ -10,8 +10,9 @@ from nesting.cloth.bolt import TEN_CM_MM, Bolt
 from nesting.errors import BoltError
 from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
-from pieces.lengths import UnitSystem, parse_price
-from pieces.pattern_file import parse_pattern
+from pieces.measures.price import parse_price
+from pieces.measures.units import UnitSystem
+from pieces.sheet.pattern_file import parse_pattern
 from tests.nesting.cli.sheets import GOOD
 
 

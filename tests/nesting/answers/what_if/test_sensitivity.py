@@ -8,7 +8,7 @@ from nesting.answers.what_if.sensitivity import sensitivity_row, sensitivity_wor
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.lay_rules import LayRules
 from nesting.lay import LayRequest, lay_pieces
-from pieces.lengths import UnitSystem
+from pieces.measures.units import UnitSystem
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 # Two strips of 40 x 100 lie side by side on 80 mm and wider, and one after another below.

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.engine.kernels.box_index import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
 from nesting.engine.separation_state import new_register
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 
 def boxes(rng: np.random.Generator, count: int, span: float) -> FloatArray:

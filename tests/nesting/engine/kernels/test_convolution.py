@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
 from nesting.engine.no_fit import no_fit_polygon
-from pieces.polygon import FloatArray, as_outline
+from pieces.outline.polygon import FloatArray, as_outline
 from tests.gallery import GALLERY, U_SHAPE
 from tests.strategies import skyline_outlines, star_outlines
 

@@ -11,7 +11,7 @@ from nesting.engine.kernels.corners import cornered
 from nesting.engine.kernels.place_cost import Board, cost_at, looked_at
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separation_state import new_board, put_down
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SLANT = np.array([(0, 0), (6, 0), (0, 3)], dtype=float)
 DIAMOND = np.array([(1, 0), (2, 1), (1, 2), (0, 1)], dtype=float)

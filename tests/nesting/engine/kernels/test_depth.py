@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nesting.engine import Strip, StripItem
 from nesting.engine.kernels.depth import is_inside_edges, nearest, overlap_depth
 from nesting.engine.prepared import Prepared, prepare
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 from tests import slow_twins
 from tests.gallery import COMB, STAR, U_SHAPE
 from tests.strategies import skyline_outlines, star_outlines

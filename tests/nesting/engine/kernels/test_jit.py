@@ -16,7 +16,7 @@ from nesting.engine.kernels.jit import inlined
 from nesting.engine.kernels.separate import attempt
 from nesting.engine.prepared import prepare
 from nesting.engine.separation_state import new_board, put_down
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SQUARE = np.array([(0, 0), (1, 0), (1, 1), (0, 1)], dtype=float)
 

@@ -11,7 +11,7 @@ from nesting.engine.kernels.depth import overlap_depth
 from nesting.engine.kernels.place_cost import Board, cost_at, looked_at, meeting
 from nesting.engine.prepared import prepare
 from nesting.engine.separation_state import new_board, put_down
-from pieces.polygon import FloatArray
+from pieces.outline.polygon import FloatArray
 
 SHARES = st.tuples(st.floats(-0.4, 1.4), st.floats(-0.4, 1.4))
 EXACTLY = 1e-9

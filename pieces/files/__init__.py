@@ -1,0 +1,1 @@
+"""Files: read no further than a limit, written all or none."""

@@ -1,0 +1,1 @@
+"""Geometry of one outline: area, turning, curves, and leaving vertices out."""

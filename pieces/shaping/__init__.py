@@ -1,0 +1,1 @@
+"""Shapes made and changed: from measures, with seams, unfolded, longer or shorter."""

@@ -1,0 +1,1 @@
+"""The pattern sheet: read, checked, written, and its pieces made from measures."""
