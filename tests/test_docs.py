@@ -1,7 +1,9 @@
 """The documentation is complete, its links lead somewhere, and its commands and code run."""
 
+import ast
 import contextlib
 import re
+import runpy
 import shlex
 import shutil
 import tomllib
@@ -11,6 +13,7 @@ from typing import Any
 import pytest
 import typer
 
+import nesting
 from nesting.cli.app import app, main
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -24,20 +27,6 @@ LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
 GUIDES = [*TOLD, ROOT / "demo" / "README.md", ROOT / "DEVELOPERS.md"]
 STATED_EXIT = re.compile(r"#\s*exit (\d+)\s*$")
 SERVERS = {"serve"}  # these answer until they are stopped
-
-TRADE_WORDS = re.split(
-    r",\s+",
-    """marker, lay, ply, bolt, usable width, selvage, grainline, lengthwise grain, crosswise grain,
-    bias, nap, one-way, right side, cut 2, pair, on fold, open lay, folded lay, notch, drill hole,
-    seam allowance, repeat, match point, splice, marker length, end allowance, cut length,
-    shop length, yardage chart, utilisation, shell, lining, interfacing, notions""",
-)
-CODE_WORDS = re.split(
-    r",\s+",
-    """outline, turn, flip, cut item, cut list, placement, reference point, no-fit polygon,
-    inner-fit rectangle, candidate, fill, order, search, stop rule, prepared piece, kernel,
-    finding, scene, writer""",
-)
 
 
 def _blocks(page: Path, *kinds: str) -> list[str]:
@@ -88,7 +77,7 @@ def _anchors(page: Path) -> set[str]:
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_every_command_has_a_section_with_its_options(command: str) -> None:
-    """The section of a command names each of its options, and shows a call and its twin."""
+    """The section of a command names each of its options, and shows a call."""
     text = (DOCS / "command-line.md").read_text(encoding="utf-8")
     assert f"## `nesting {command}`\n" in text
     section = text.split(f"## `nesting {command}`\n")[1].split("\n## ")[0]
@@ -101,7 +90,40 @@ def test_every_command_has_a_section_with_its_options(command: str) -> None:
 
     assert missing == []
     assert f"nesting {command} " in section
-    assert command in SERVERS or "```python" in section
+
+
+def test_the_option_tables_are_those_of_the_commands() -> None:
+    """The page is what its script makes of the commands as they are now."""
+    script = runpy.run_path(str(DOCS / "make_command_reference.py"))
+    page = (DOCS / "command-line.md").read_text(encoding="utf-8")
+
+    assert script["written"](page) == page, "run python docs/make_command_reference.py"
+
+
+def test_the_finding_codes_are_those_of_the_check() -> None:
+    """Every code that the check gives is in the table of the command page, and no other."""
+    calls = [
+        node
+        for path in (ROOT / "nesting" / "checks").glob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id in {"error", "Finding"}
+    ]
+    given = {str(node.args[0].value) for node in calls if isinstance(node.args[0], ast.Constant)}
+    section = (DOCS / "command-line.md").read_text("utf-8").split("## `nesting check`\n")[1]
+    table = section.split("| Code |")[1].split("\n\n")[0]
+    told = re.findall(r"`([a-z-]+)`", "\n".join(re.findall(r"^\| (`.*?) \|", table, re.MULTILINE)))
+
+    assert len(given) >= 17
+    assert sorted(told) == sorted(given)
+
+
+def test_the_python_page_shows_every_public_name() -> None:
+    """Each name of the package stands in the table of the page."""
+    table = (DOCS / "python.md").read_text(encoding="utf-8").split("## All public names\n")[1]
+
+    assert sorted(re.findall(r"`(\w+)`", table)) == sorted(nesting.__all__)
 
 
 @pytest.mark.parametrize("page", TOLD, ids=lambda page: page.name)
@@ -122,7 +144,7 @@ def test_what_a_page_shows_runs(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Its sheets are saved, its commands run in their order, then its Python.
+    """Its sheets are saved, its commands run in their order, then its Python, in one namespace.
 
     A TOML block whose first line is a remark with a name is saved under that name. A command
     ends with 0, or with the code stated behind it as `# exit N`. Of the chorus two lines are
@@ -143,8 +165,9 @@ def test_what_a_page_shows_runs(
     for typed, stated in _commands(page):
         if typed.split()[1] not in SERVERS:
             assert (typed, main(_quick(typed))) == (typed, stated), capsys.readouterr().err
+    names: dict[str, Any] = {"__name__": "shown"}
     for block in _blocks(page, "python"):
-        exec(compile(block, page.name, "exec"), {"__name__": "shown"})
+        exec(compile(block, page.name, "exec"), names)
 
 
 def _shown_and_not_run(page: Path) -> list[str]:
@@ -184,14 +207,26 @@ def test_there_are_commands_to_run() -> None:
     assert len(_commands(DOCS / "command-line.md")) >= 6
 
 
-@pytest.mark.parametrize("word", [*TRADE_WORDS, *CODE_WORDS])
-def test_the_glossary_has_the_word(word: str) -> None:
-    """Each word of the trade and of the code begins an entry."""
-    entries = re.findall(
-        r"^\*\*(.+?)\*\*:", (DOCS / "glossary.md").read_text(encoding="utf-8"), re.MULTILINE
-    )
+def _entries(text: str) -> list[str]:
+    """Return the words that a part of the glossary explains."""
+    return [entry.lower() for entry in re.findall(r"^\*\*(.+?)\*\*:", text, re.MULTILINE)]
 
-    assert word in [entry.lower() for entry in entries]
+
+def test_the_glossary_explains_words_that_are_used() -> None:
+    """Each of its words stands in another page, or in what a command or the page says."""
+    glossary = DOCS / "glossary.md"
+    pages = [
+        *(page for page in GUIDES if page != glossary),
+        ROOT / "nesting/languages/messages.pot",
+    ]
+    helps = [param.help or "" for command in COMMANDS.values() for param in command.params]
+    used = " ".join([*(page.read_text(encoding="utf-8") for page in pages), *helps]).lower()
+    used = re.sub(r"\s+", " ", used)
+
+    entries = _entries(glossary.read_text(encoding="utf-8"))
+
+    assert len(entries) > 20
+    assert [entry for entry in entries if re.search(rf"\b{entry}", used) is None] == []
 
 
 @pytest.mark.parametrize("half", ["trade", "program"])
@@ -199,7 +234,7 @@ def test_the_glossary_is_sorted(half: str) -> None:
     """Each half stands in the order of the alphabet, no word twice."""
     text = (DOCS / "glossary.md").read_text(encoding="utf-8")
     section = text.split(f"## Words of the {half}\n")[1].split("\n## ")[0]
-    entries = [entry.lower() for entry in re.findall(r"^\*\*(.+?)\*\*:", section, re.MULTILINE)]
+    entries = _entries(section)
 
     assert entries == sorted(set(entries))
 

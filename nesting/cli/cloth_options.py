@@ -129,7 +129,7 @@ class ClothTyped(RealClothTyped):
         option(
             "--gap",
             "Cloth",
-            "Least distance between pieces and around flaws, such as 1/8in. It is none.",
+            "Least distance between pieces and around flaws, such as 1/8in. None if not said.",
             metavar="LENGTH",
         ),
     ] = None

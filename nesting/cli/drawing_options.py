@@ -39,7 +39,8 @@ class ImportTyped(JsonOption):
         option(
             "--units",
             "Drawing",
-            "Size of one unit of the drawing: mm, cm, in, px or a length. As the file says.",
+            "Size of one unit of the drawing: mm, cm, in, px or a length. As the file says if "
+            "not said.",
             metavar="UNIT",
         ),
     ] = None
@@ -48,7 +49,7 @@ class ImportTyped(JsonOption):
         option(
             "--dialect",
             "Drawing",
-            "Layer numbers of a DXF drawing: standard or shifted. Guessed without it.",
+            "Layer numbers of a DXF drawing: standard or shifted. Guessed if not said.",
             metavar="NAME",
         ),
     ] = None
@@ -73,7 +74,9 @@ class ImportTyped(JsonOption):
     name: Annotated[
         str | None,
         option(
-            "--name", "Measures", "Title of a pattern by measure or photograph. The file's name."
+            "--name",
+            "Measures",
+            "Title of a pattern by measure or photograph. The file's name if not said.",
         ),
     ] = None
     sheet: Annotated[
@@ -82,7 +85,7 @@ class ImportTyped(JsonOption):
             "--sheet",
             "Photograph",
             "The blank sheet beside the pieces: a4, letter, a3, a5 or a size such as 20cm x 30cm. "
-            "Printed marks without it.",
+            "Printed marks if not said.",
             metavar="SHEET",
         ),
     ] = None
@@ -92,7 +95,7 @@ class ImportTyped(JsonOption):
             "--grain",
             "Photograph",
             "Direction of every grainline, degrees: 90 up the photograph, 0 to its right. Lines "
-            "drawn on the pieces are looked for without it.",
+            "drawn on the pieces are looked for if not said.",
             **number("--grain"),
         ),
     ] = None
@@ -101,7 +104,7 @@ class ImportTyped(JsonOption):
         option(
             "--piece",
             "Photograph",
-            "Name of a piece. One for each, from left to right. Numbers without it.",
+            "Name of a piece. One for each, from left to right. Numbers if not said.",
             metavar="NAME",
         ),
     ] = None
@@ -136,5 +139,5 @@ class ExportTyped(JsonOption):
     ]
     size: Annotated[
         list[str] | None,
-        option("--size", "Garment", "Size of the pattern to draw. All without it."),
+        option("--size", "Garment", "Size of the pattern to draw. All if not said."),
     ] = None

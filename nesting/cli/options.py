@@ -1,4 +1,4 @@
-"""The options of the commands, each declared once.
+"""The options of the commands, in groups that several commands share.
 
 A command takes one frozen dataclass of options, put together from the groups below;
 :func:`nesting.cli.option_kinds.takes` turns such a class into the parameters that typer asks for.
@@ -58,7 +58,7 @@ class Language(StrEnum):
 
 
 class Effort(StrEnum):
-    """How many orders of the pieces the search tries."""
+    """How much work the search does."""
 
     QUICK = "quick"
     STANDARD = "standard"
