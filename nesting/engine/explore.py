@@ -4,7 +4,9 @@ After a success the strip shrinks again. After a failure the layout goes to a po
 overlap remained, and a good one of the pool is tried again with two large copies swapped, on a
 strip that is shortened a little less with every failure (the outline of this search: Elkeran 2013,
 "A new approach for sheet nesting problem using guided cuckoo search and pairwise clustering";
-Imamichi, Yagiura & Nagamochi 2009).
+Imamichi, Yagiura & Nagamochi 2009). The pool and its draw by a normal distribution follow Gardeyn,
+Vanden Berghe & Wauters 2025, "An open-source heuristic to reboot 2D nesting research" (arXiv
+2509.13329v1). Repairs by a linear program, windows and phases are added here.
 """
 
 import time

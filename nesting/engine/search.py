@@ -1,4 +1,9 @@
-"""The search: fill in sensible orders, climb among orders, then explore by separation."""
+"""The search: fill in sensible orders, climb among orders, then explore by separation.
+
+Exploring is the larger part. It follows Gardeyn, Vanden Berghe & Wauters 2025, "An open-source
+heuristic to reboot 2D nesting research" (arXiv 2509.13329v1); what differs is told in
+:mod:`nesting.engine.explore` and :mod:`nesting.engine.kernels.separate`.
+"""
 
 from dataclasses import dataclass, field
 
@@ -26,7 +31,7 @@ MOVES_A_SHORT_ROUND = 4_000
 class Search:
     """The state of one search: its best layout, its counts and its history.
 
-    The only mutable object of the engine; it lives for one call of :func:`search`.
+    It changes as the search goes on, and lives for one call of :func:`search`.
     """
 
     prepared: Prepared

@@ -1,12 +1,15 @@
 """Separation: moving overlapping pieces about on a strip that is a little too short.
 
 Each pair that overlaps costs weight x scale x depth. The overlapping pieces are visited in random
-order, and each goes to the place and pose of least cost that is found for it (``choose.py``).
+order, and each goes to the place and pose of least cost found for it (``place_search.py``).
 After every pass the weights of pairs that still overlap grow and the others fade, so that no two
 pieces can settle for overlapping (guided local search on pairs: Egeblad, Nielsen & Odgaard 2007,
 "Fast neighborhood search for two- and three-dimensional nesting problems"; overlap minimisation by
 depth: Imamichi, Yagiura & Nagamochi 2009, "An iterated local search algorithm based on nonlinear
-programming for the irregular strip packing problem").
+programming for the irregular strip packing problem"). How weights grow and fade, and the strikes
+after which an attempt is given up, follow Gardeyn, Vanden Berghe & Wauters 2025, "An open-source
+heuristic to reboot 2D nesting research" (arXiv 2509.13329v1). Here the overlap is the exact depth
+of the no-fit polygon, and places are refined at corners.
 
 All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 """
