@@ -69,7 +69,7 @@ def test_a_sheet_of_paper_has_its_size(
 def ellipse_arc(
     rx: float, ry: float, turn_deg: float, spans_deg: tuple[float, float]
 ) -> FloatArray:
-    """Return 200,001 points on an ellipse about (0, 0) by its parametric form (SVG 2, appendix B.2)."""
+    """Return 200,001 points on an ellipse about (0, 0) in parametric form (SVG 2, appendix B.2)."""
     t = np.radians(np.linspace(*spans_deg, 200_001))
     turn = math.radians(turn_deg)
     x, y = rx * np.cos(t), ry * np.sin(t)
