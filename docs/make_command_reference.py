@@ -2,7 +2,8 @@
 
 Run it after an option was changed. Every table of ``command-line.md`` that stands between
 ``<!-- options: NAME -->`` and ``<!-- end -->`` is written anew from the commands themselves. What
-several commands take in the same way stands once, in the table ``shared``, and the others name it.
+three commands or more take in the same way stands once, in the tables ``shared``, and each of them
+names it.
 """
 
 import inspect
@@ -19,6 +20,7 @@ from nesting.cli.app import app
 PAGE = Path(__file__).resolve().parent / "command-line.md"
 GROUPS = ("Garment", "Cloth", "Search", "Output")
 SHARED = "shared"
+MANY = 3  # an option that fewer commands take stands with each of them
 
 
 class Row(NamedTuple):
@@ -28,6 +30,11 @@ class Row(NamedTuple):
     group: str
     typed: str
     says: str
+
+    @property
+    def is_option(self) -> bool:
+        """Whether it has a name to type, and not a place."""
+        return self.name.startswith("--")
 
 
 def choices(annotation: Any) -> tuple[str, ...]:
@@ -63,7 +70,7 @@ def rows_of(command: Any) -> list[Row]:
         for param in command.params
         if param.opts[0] != "--help"
     ]
-    return sorted(rows, key=lambda row: row.name.startswith("--"))
+    return sorted(rows, key=lambda row: row.is_option)
 
 
 def table(rows: list[Row]) -> str:
@@ -81,18 +88,45 @@ def shared_tables(shared: list[Row]) -> str:
     )
 
 
-def own_table(rows: list[Row], shared: list[Row]) -> str:
-    """Return the table of what is a command's own, and the names of the rest."""
-    own = [row for row in rows if row not in shared]
-    names = ", ".join(f"`{row.name}`" for row in rows if row in shared)
-    link = f"\nAnd [as several commands](#options-of-several-commands): {names}.\n"
-    return (table(own) if own else "") + (link if names else "")
+def own_table(rows: list[Row], shared: list[Row], told: dict[Row, str]) -> str:
+    """Return the table of what is a command's own, and where the rest of its options is told.
+
+    Parameters
+    ----------
+    rows
+        All of the command.
+    shared
+        What the tables of several commands tell.
+    told
+        Options that an earlier command has in its table, with the name of that command.
+    """
+    own = [row for row in rows if row not in shared and row not in told]
+    elsewhere = groups_taken(rows, shared)
+    for command in dict.fromkeys(told[row] for row in rows if row in told):
+        names = ", ".join(f"`{row.name}`" for row in rows if told.get(row) == command)
+        elsewhere.append(f"{names} as [`nesting {command}`](#nesting-{command})")
+    more = f"\nAlso: {'; '.join(elsewhere)}.\n" if elsewhere else ""
+    return (table(own) if own else "") + more
+
+
+def groups_taken(rows: list[Row], shared: list[Row]) -> list[str]:
+    """Return links to the shared groups of which a command has every option, and other names."""
+    names = {row.name for row in rows}
+    groups, single = [], []
+    for group in GROUPS:
+        of_group = [row for row in shared if row.group == group]
+        if len(of_group) > 1 and {row.name for row in of_group} <= names:
+            groups.append(f"[{group}](#{group.lower()})")
+        else:
+            single += [f"`{row.name}`" for row in of_group if row in rows]
+    whole = [f"all of {', '.join(groups)}"] if groups else []
+    return whole + ([", ".join(single)] if single else [])
 
 
 def shared_rows(every: list[Row]) -> list[Row]:
     """Return the options that several commands take in the same way, one of each name."""
-    counts = Counter(row for row in every if row.name.startswith("--"))
-    commonest = {row.name: row for row, count in reversed(counts.most_common()) if count > 1}
+    counts = Counter(row for row in every if row.is_option)
+    commonest = {row.name: row for row, count in reversed(counts.most_common()) if count >= MANY}
     return [row for row in counts if commonest.get(row.name) == row]
 
 
@@ -101,8 +135,11 @@ def tables() -> dict[str, str]:
     commands: dict[str, Any] = typer.main.get_command(app).commands  # type: ignore[attr-defined]
     rows = {name: rows_of(command) for name, command in commands.items()}
     shared = shared_rows([row for of_command in rows.values() for row in of_command])
-    parts = {name: own_table(of_command, shared) for name, of_command in rows.items()}
-    return {SHARED: shared_tables(shared), **parts}
+    parts, told = {SHARED: shared_tables(shared)}, dict[Row, str]()
+    for name, of_command in rows.items():
+        parts[name] = own_table(of_command, shared, told)
+        told |= {row: name for row in of_command if row not in {*shared, *told} and row.is_option}
+    return parts
 
 
 def written(page: str) -> str:

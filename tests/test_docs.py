@@ -76,20 +76,14 @@ def _anchors(page: Path) -> set[str]:
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_every_command_has_a_section_with_its_options(command: str) -> None:
-    """The section of a command names each of its options, and shows a call."""
+def test_every_command_has_a_section_with_a_call(command: str) -> None:
+    """Its options are in the tables, which the next test compares with the command."""
     text = (DOCS / "command-line.md").read_text(encoding="utf-8")
     assert f"## `nesting {command}`\n" in text
     section = text.split(f"## `nesting {command}`\n")[1].split("\n## ")[0]
 
-    missing = [
-        name
-        for name in _options(command)
-        if name != "--help" and re.search(rf"`{re.escape(name)}\b", section) is None
-    ]
-
-    assert missing == []
     assert f"nesting {command} " in section
+    assert f"<!-- options: {command} -->" in section
 
 
 def test_the_option_tables_are_those_of_the_commands() -> None:
