@@ -152,9 +152,6 @@ def test_what_a_page_shows_runs(
         name = re.match(r"# (\w+\.toml)\n", block)
         if name is not None:
             Path(name[1]).write_text(block, encoding="utf-8")
-    if page.name == "marker-file.md":  # the page speaks of a marker that is there
-        sheet = "demo/knapsack.toml --view B --size S --cloth lining --width 1m --out marker.json"
-        assert main(_quick(f"nesting lay {sheet}")) == 0
 
     for typed, stated in _commands(page):
         if typed.split()[1] not in SERVERS:
