@@ -102,8 +102,7 @@ class ClothTyped(RealClothTyped):
         option(
             "--spread",
             "Cloth",
-            "How the cloth is spread: open in one layer; in two, folded lengthwise, crosswise or "
-            "double, or cut across and one half turned; or the best of these.",
+            "How the cloth is spread: open, in two layers in one of four ways, or the best.",
         ),
     ] = Spread.OPEN
     selvage: Annotated[
