@@ -75,8 +75,8 @@ def rows_of(command: Any) -> list[Row]:
 
 def table(rows: list[Row]) -> str:
     """Return rows as a table in Markdown."""
-    lines = [f"| `{row.typed}` | {row.says} |" for row in rows]
-    return "\n".join(["| Typed | What it says |", "|---|---|", *lines]) + "\n"
+    lines = [f"`{row.typed}` | {row.says}" for row in rows]
+    return "\n".join(["Typed | What it says", "---|---", *lines]) + "\n"
 
 
 def shared_tables(shared: list[Row]) -> str:

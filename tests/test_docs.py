@@ -257,7 +257,7 @@ def test_every_dependency_has_its_reason() -> None:
         wanted += extra
     names = {re.split(r"[\[<>=~! ;]", requirement)[0].lower() for requirement in wanted}
     lines = re.findall(
-        r"^\| `(.+?)` \| \S", (DOCS / "dependencies.md").read_text(encoding="utf-8"), re.MULTILINE
+        r"^- `(.+?)`: \S", (DOCS / "dependencies.md").read_text(encoding="utf-8"), re.MULTILINE
     )
 
     assert {line.lower() for line in lines} == names
