@@ -1,7 +1,7 @@
 """Write the option tables of the command page: ``python docs/make_command_reference.py``.
 
 Run it after an option was changed. Every table of ``command-line.md`` that stands between
-``<!-- options: NAME -->`` and ``<!-- end -->`` is written anew from the commands themselves. What
+``<!--options:NAME-->`` and ``<!--end-->`` is written anew from the commands themselves. What
 three commands or more take in the same way stands once, in the tables ``shared``, and each of them
 names it.
 """
@@ -151,8 +151,8 @@ def written(page: str) -> str:
         If the page has no place for one of the tables.
     """
     for name, part in tables().items():
-        before, opening, rest = page.partition(f"<!-- options: {name} -->\n")
-        _, closing, after = rest.partition("<!-- end -->\n")
+        before, opening, rest = page.partition(f"<!--options:{name}-->\n")
+        _, closing, after = rest.partition("<!--end-->\n")
         if not (opening and closing):
             raise ValueError(f"the page has no place for the options of {name}; mark one")
         page = f"{before}{opening}{part}{closing}{after}"

@@ -83,7 +83,7 @@ def test_every_command_has_a_section_with_a_call(command: str) -> None:
     section = text.split(f"## `nesting {command}`\n")[1].split("\n## ")[0]
 
     assert f"nesting {command} " in section
-    assert f"<!-- options: {command} -->" in section
+    assert f"<!--options:{command}-->" in section
 
 
 def test_the_option_tables_are_those_of_the_commands() -> None:
