@@ -188,7 +188,7 @@ def _lines(typed: Typed, pattern: Pattern) -> tuple[OrderLine, ...]:
     try:
         lines = parse_order(typed.csv, pattern)
     except OrderError as problem:
-        raise UnreadError("list", problem) from problem
+        raise UnreadError("list", str(problem)) from problem
     count = sum(line.count for line in lines)
     if count > MOST_TOGETHER:
         raise FieldError(

@@ -17,7 +17,7 @@ from pieces.files.atomic_file import write_text_atomically
 from pieces.grainline import Grain, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.measures.parse import parse_length_mm
-from pieces.measures.units import MM_PER_INCH
+from pieces.measures.units import MM_PER_INCH, UnitSystem
 from pieces.outline.polygon import FloatArray
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
@@ -198,6 +198,7 @@ def _pattern(sheet: Sheet) -> Pattern:
         note=sheet.note,
         matching={name: MatchWay(way) for name, way in sheet.matching.items()},
         child=_child(sheet),
+        units=UnitSystem.IMPERIAL if sheet.units == "in" else UnitSystem.METRIC,
     )
 
 
