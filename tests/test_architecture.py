@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.places import ROOT
+
 PACKAGES = ("pieces", "nesting")
 
 # The plan of the house. A room is a folder, or the files at the root of a package; each is named
@@ -26,9 +27,9 @@ ROOMS = {
     "pieces.sheet": f"{NOUNS} shaping files",
     "pieces.drawing": f"{NOUNS} shaping sheet files",
     "pieces.photo": f"{NOUNS} drawing files",
-    "nesting.cloth": f"{NOUNS} files",
+    "nesting.cloth": f"{NOUNS} sheet files",
     "nesting.reckoning": f"{NOUNS} shaping",
-    "nesting.marker": f"{NOUNS} cloth shaping files drawing",
+    "nesting.marker": f"{NOUNS} cloth shaping sheet files drawing",
     "nesting.plan": f"{NOUNS} cloth marker",
     "nesting.checks": f"{NOUNS} cloth marker",
     "nesting.engine.kernels": "",
@@ -37,7 +38,8 @@ ROOMS = {
     "nesting.lay": f"{NOUNS} cloth marker plan checks engine",
     "nesting.answers": f"{NOUNS} files cloth reckoning marker plan checks engine lay draw",
     "nesting": "cloth marker plan checks lay draw answers",
-    "nesting.web": f"{NOUNS} sheet drawing photo cloth marker engine lay draw answers nesting",
+    "nesting.web": f"{NOUNS} files sheet drawing photo cloth marker engine lay draw answers "
+    "nesting",
     "nesting.cli": f"{NOUNS} files sheet drawing photo cloth marker plan checks engine lay draw "
     "answers web",
 }

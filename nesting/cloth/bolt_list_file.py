@@ -13,8 +13,9 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltListError, NestingError
-from pieces.files.text_file import read_text
+from pieces.files.bounded_file import read_text
 from pieces.measures.units import UnitSystem
+from pieces.sheet.faults import fault_sentence
 
 LARGEST_BYTES = 1_000_000
 MOST_BOLTS = 200
@@ -83,7 +84,9 @@ def parse_bolt_list(text: str) -> tuple[ListedBolt, ...]:
     except tomllib.TOMLDecodeError as problem:
         raise BoltListError(f"it is no TOML: {problem}") from problem
     except ValidationError as problem:
-        raise BoltListError(_fault_words(problem)) from problem
+        raise BoltListError(
+            fault_sentence(problem.errors()[0], known=_Bolt.model_fields)
+        ) from problem
     names = [one.name for one in sheet.bolts]
     twice = next((name for name in names if names.count(name) > 1), None)
     if twice is not None:
@@ -97,19 +100,6 @@ def parse_bolt_list(text: str) -> tuple[ListedBolt, ...]:
             "ranked; write them all in one"
         )
     return listed
-
-
-def _fault_words(problem: ValidationError) -> str:
-    """Return where the first fault is, and what is wrong there."""
-    first = problem.errors()[0]
-    place = " > ".join(str(part + 1) if isinstance(part, int) else part for part in first["loc"])
-    match first["type"]:
-        case "missing":
-            return f"{place} is missing; every bolt is a table [[bolts]] with a name and a width"
-        case "extra_forbidden":
-            return f"{place} is not known here; take it out"
-        case _:
-            return f"{place}: {first['msg'][:1].lower()}{first['msg'][1:]}"
 
 
 def _units(first: _Bolt) -> UnitSystem:

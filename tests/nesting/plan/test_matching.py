@@ -1,7 +1,5 @@
 """Matching: what the repeat asks of each placement, and what cannot be asked of all."""
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 
@@ -21,8 +19,8 @@ from pieces.pattern import Pattern
 from pieces.piece import Piece
 from pieces.sheet.pattern_file import read_pattern
 from tests.matched_patterns import ALONG_AND_ACROSS, boxed, drawn_box, matched_pattern
+from tests.places import DEMO
 
-DEMO = Path(__file__).resolve().parents[2] / "demo"
 SHEETS = ("waistcoat", "smock_shirt", "cloak", "knapsack")
 
 

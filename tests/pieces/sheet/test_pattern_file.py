@@ -27,9 +27,10 @@ from pieces.sheet.pattern_file import (
 )
 from pieces.sheet.pattern_sheet import read_sheet
 from pieces.wearer import ChildWearer, GarmentKind
+from tests.places import DOCS
 from tests.strategies import patterns
 
-MANUAL = Path(__file__).parents[2] / "docs" / "pattern-file.md"
+MANUAL = DOCS / "pattern-file.md"
 BLOCKS = dict(re.findall(r"```(\w+)\n(.*?)```", MANUAL.read_text(encoding="utf-8"), re.DOTALL))
 EXAMPLE = BLOCKS["toml"]
 

@@ -70,7 +70,7 @@ def test_what_is_wrong_is_told_with_its_line(text: str, told: str) -> None:
 
 def test_files_that_cannot_be_read_are_named(tmp_path: Path) -> None:
     """A missing file, one in other letters, one far too large, and a fault inside."""
-    with pytest.raises(OrderError, match=r"none\.csv cannot be read"):
+    with pytest.raises(OrderError, match=r"none\.csv does not exist"):
         read_order(tmp_path / "none.csv", two_by_two())
     (tmp_path / "old.csv").write_bytes(b"view,size,count\nA,M,1\n\xe9")
     with pytest.raises(OrderError, match=r"old\.csv is not text in UTF-8; save it as UTF-8"):
