@@ -17,31 +17,31 @@ PACKAGES = ("pieces", "nesting")
 GROUND = {"pieces.errors", "pieces.finding"} | {
     f"nesting.{name}" for name in ("errors", "languages", "version", "processes")
 }
-NOUNS = "pieces measures outline"
 ROOMS = {
     "pieces.files": "",
     "pieces.measures": "",
     "pieces.outline": "",
     "pieces": "measures outline",
-    "pieces.shaping": "pieces outline",
-    "pieces.sheet": f"{NOUNS} shaping files",
-    "pieces.drawing": f"{NOUNS} shaping sheet files",
-    "pieces.photo": f"{NOUNS} drawing files",
-    "nesting.cloth": f"{NOUNS} sheet files",
-    "nesting.reckoning": f"{NOUNS} shaping",
-    "nesting.marker": f"{NOUNS} cloth shaping sheet files drawing",
-    "nesting.plan": f"{NOUNS} cloth marker",
-    "nesting.checks": f"{NOUNS} cloth marker",
+    "pieces.shaping": "outline pieces",
+    "pieces.sheet": "files measures outline pieces shaping",
+    "pieces.drawing": "files measures outline pieces shaping sheet",
+    "pieces.photo": "files measures outline pieces drawing",
+    "nesting.cloth": "files measures pieces sheet",
+    "nesting.reckoning": "measures pieces shaping",
+    "nesting.marker": "files measures outline pieces shaping sheet drawing cloth",
+    "nesting.plan": "outline pieces cloth marker",
+    "nesting.checks": "measures outline pieces cloth marker",
     "nesting.engine.kernels": "",
     "nesting.engine": "outline kernels",
-    "nesting.draw": f"{NOUNS} cloth marker plan checks files drawing photo",
-    "nesting.lay": f"{NOUNS} cloth marker plan checks engine",
-    "nesting.answers": f"{NOUNS} files cloth reckoning marker plan checks engine lay draw",
-    "nesting": "cloth marker plan checks lay draw answers",
-    "nesting.web": f"{NOUNS} files sheet drawing photo cloth marker engine lay draw answers "
-    "nesting",
-    "nesting.cli": f"{NOUNS} files sheet drawing photo cloth marker plan checks engine lay draw "
-    "answers web",
+    "nesting.draw": "files measures outline pieces drawing photo cloth marker plan checks",
+    "nesting.lay": "measures outline pieces cloth marker plan checks engine",
+    "nesting.answers": "files measures outline pieces cloth reckoning "
+    "marker plan checks engine draw lay",
+    "nesting": "cloth marker plan checks draw lay answers",
+    "nesting.web": "files measures pieces sheet drawing photo "
+    "cloth marker engine draw lay answers nesting",
+    "nesting.cli": "files measures outline pieces sheet drawing photo cloth "
+    "marker plan checks engine draw lay answers web",
 }
 QUESTIONS = ("chart", "fits", "order", "shopping", "what_if")
 

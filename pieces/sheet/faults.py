@@ -10,6 +10,8 @@ WANTED = {
     "int_type": "must be a whole number",
     "int_from_float": "must be a whole number",
     "float_type": "must be a number",
+    "float_parsing": "must be a number",
+    "int_parsing": "must be a whole number",
     "finite_number": "must be a finite number",
     "bool_type": "must be true or false",
     "list_type": "must be a list in [ ]",
@@ -17,6 +19,16 @@ WANTED = {
     "dict_type": "must be a table",
     "model_type": "must be a table",
     "model_attributes_type": "must be a table",
+}
+_LIMITS = {
+    "literal_error": ("be one of", "expected"),
+    "enum": ("be one of", "expected"),
+    "greater_than": ("be above", "gt"),
+    "greater_than_equal": ("be at least", "ge"),
+    "less_than": ("be below", "lt"),
+    "less_than_equal": ("be at most", "le"),
+    "too_short": ("have at least", "min_length"),
+    "too_long": ("have at most", "max_length"),
 }
 
 
@@ -68,24 +80,13 @@ def unknown_key(name: str, known: Iterable[str]) -> str:
 
 def wanted(fault: Mapping[str, Any]) -> str:
     """Return what a value must be."""
-    if fault["type"] in WANTED:
-        return WANTED[fault["type"]]
-    told = fault.get("ctx", {})
-    match fault["type"]:
-        case "literal_error" | "enum":
-            return f"must be one of {told['expected']}"
-        case "greater_than":
-            return f"must be above {told['gt']:g}"
-        case "greater_than_equal":
-            return f"must be at least {told['ge']:g}"
-        case "less_than":
-            return f"must be below {told['lt']:g}"
-        case "less_than_equal":
-            return f"must be at most {told['le']:g}"
-        case "too_short":
-            return f"must have at least {told['min_length']}"
-        case "too_long":
-            return f"must have at most {told['max_length']}"
+    kind, limits = fault["type"], fault.get("ctx", {})
+    if kind in WANTED:
+        return WANTED[kind]
+    if kind in _LIMITS:
+        words, name = _LIMITS[kind]
+        limit = limits[name]
+        return f"must {words} {limit:g}" if isinstance(limit, float) else f"must {words} {limit}"
     return f"is not right ({fault['msg'][:1].lower()}{fault['msg'][1:]})"
 
 

@@ -300,7 +300,7 @@ def test_files_that_cannot_be_read_are_refused(tmp_path: Path) -> None:
     for path, sentence in (
         (tmp_path / "none.toml", "none.toml does not exist"),
         (tmp_path, "is a folder"),
-        (latin, "latin.toml: line 2 is not UTF-8"),
+        (latin, "latin.toml, line 2: it is not text in UTF-8"),
         (large, "larger than 20 MB"),
         (tmp_path / "a\0b", "cannot be read"),
     ):
