@@ -14,8 +14,8 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltListError, NestingError
 from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.measures.units import UnitSystem
-from pieces.sheet.faults import fault_sentence
 
 LARGEST_BYTES = 1_000_000
 MOST_BOLTS = 200

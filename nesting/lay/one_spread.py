@@ -120,7 +120,7 @@ def _lay_planned(
     )
     return LayResult(
         marker=marker,
-        lower_bound=lower_bound(plan, request.bolt, request.rules),
+        lower_bound=lower_bound(plan, request.bolt),
         findings=check_marker(marker),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),

@@ -23,13 +23,13 @@ from nesting.marker.placement import Placement
 from pieces.errors import PiecesError
 from pieces.files.atomic_file import write_text_atomically
 from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.grainline import Grain, Grainline
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.measures.parse import LONGEST_MM
 from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
 from pieces.piece import PieceShape
-from pieces.sheet.faults import fault_sentence
 
 VERSION = 2
 """Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""

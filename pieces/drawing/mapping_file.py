@@ -12,8 +12,8 @@ from pieces.drawing.labels import Role
 from pieces.drawing.limits import LARGEST_BYTES, naming
 from pieces.errors import DrawingError, LengthError
 from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.measures.parse import parse_length_mm
-from pieces.sheet.faults import fault_sentence
 from pieces.sheet.pattern_sheet import one_line
 
 _Role = Annotated[Role, Field(strict=False)]

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError
 
 from pieces.errors import PatternFileError
-from pieces.sheet.faults import shown, unknown_key, wanted
+from pieces.files.faults import shown, unknown_key, wanted
 
 FORMAT = 1
 """Number of the sheet format written here; older programs refuse newer numbers."""

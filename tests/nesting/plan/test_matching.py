@@ -287,11 +287,11 @@ def laid_by_the_holds(
     for number, stretch in enumerate(plan):
         for one in stretch.items:
             for _ in range(one.copies):
-                poses = [(turn, False) for turn in one.turns_deg(bolt, rules)]
-                poses += [(turn, True) for turn in one.flipped_turns_deg(bolt, rules)]
+                poses = [(turn, False) for turn in one.turns_deg]
+                poses += [(turn, True) for turn in one.flipped_turns_deg]
                 turn, flipped = poses[rng.integers(len(poses))]
                 place = {Axis.ALONG: rng.uniform(0.0, 3000.0), Axis.ACROSS: rng.uniform(0.0, 900.0)}
-                if one.lies.value == "on fold":
+                if one.laid_as.value == "on fold":
                     place[Axis.ACROSS] = 0.0
                 for hold in matches.holds.get(one.name, {}).get((turn, flipped), ()):
                     group = matches.groups[hold.group]
