@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from pieces.errors import PatternError, UnknownNameError
 from pieces.marks import MatchWay
+from pieces.measures.units import UnitSystem
 from pieces.piece import Piece
 from pieces.wearer import ChildWearer
 
@@ -159,6 +160,8 @@ class Pattern:
         For whom it is if it is for children; None for adults, or if the sheet does not say.
     matching
         How match points meet on stripes and plaid, by their names; those left out meet along.
+    units
+        The system in which it was written. The same pattern in other units is no other pattern.
 
     Raises
     ------
@@ -178,6 +181,7 @@ class Pattern:
     note: str = ""
     child: ChildWearer | None = None
     matching: Mapping[str, MatchWay] = field(default_factory=lambda: MappingProxyType({}))
+    units: UnitSystem = field(default=UnitSystem.METRIC, compare=False)
 
     def __post_init__(self) -> None:
         """Check that every name used is a name declared."""

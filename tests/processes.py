@@ -6,10 +6,9 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from os import kill
-from pathlib import Path
 from signal import SIGKILL
 
-ROOT = Path(__file__).resolve().parents[1]
+from tests.places import ROOT
 
 
 @contextmanager

@@ -7,131 +7,43 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.places import ROOT
+
 PACKAGES = ("pieces", "nesting")
 
-# Stage of each module, or of a whole package where all its modules share one; a module may import
-# from its own stage or an earlier one.
-STAGES = {
-    "pieces": 3,
-    "pieces.errors": 0,
-    "pieces.measures.lengths": 0,
-    "pieces.finding": 0,
-    "pieces.measures.tape": 1,
-    "pieces.measures.paper_sizes": 1,
-    "pieces.files.atomic_file": 0,
-    "pieces.files.text_file": 0,
-    "pieces.outline.polygon": 1,
-    "pieces.outline.transform": 1,
-    "pieces.outline.curves": 1,
-    "pieces.outline.simplify": 1,
-    "pieces.grainline": 2,
-    "pieces.marks": 2,
-    "pieces.piece": 2,
-    "pieces.shaping.unfold": 2,
-    "pieces.pattern": 2,
-    "pieces.wearer": 2,
-    "nesting.errors": 0,
-    "nesting.languages": 0,
-    "nesting.cloth.repeat": 4,
-    "nesting.cloth.flaw": 4,
-    "nesting.cloth.shrinkage": 4,
-    "nesting.cloth.bolt": 4,
-    "nesting.cloth.spread": 4,
-    "nesting.cloth.lay_rules": 4,
-    "nesting.marker.cut_list": 4,
-    "nesting.plan.lay_plan": 4,
-    "nesting.plan.flaw_places": 4,
-    "nesting.cloth.words": 4,
-    "nesting.plan.repeat_phases": 4,
-    "nesting.plan.match_ties": 4,
-    "nesting.plan.matching": 4,
-    "nesting.marker.placement": 4,
-    "nesting.marker.marker": 4,
-    "nesting.marker.measure": 4,
-    "nesting.marker.marker_file": 4,
-    "nesting.marker.marker_drawing": 4,
-    "nesting.cli.import_rows": 4,
-    "nesting.reckoning": 4,
-    "nesting.answers.shopping.cautions": 4,
-    "nesting.engine.kernels": 5,
-    "nesting.engine": 6,
-    "nesting.checks.marker_checks": 6,
-    "nesting.checks.laid_pieces": 6,
-    "nesting.checks.plies": 6,
-    "nesting.lay.unfolding": 6,
-    "nesting.checks.match_checks": 6,
-    "nesting.checks.cloth_checks": 6,
-    "nesting.plan.bounds": 6,
-    "nesting.draw": 7,
-    "nesting.lay.strips": 7,
-    "nesting.cloth.bolt_list_file": 7,
-    "nesting.answers.bolt_ranking": 7,
-    "nesting.answers.costs": 7,
-    "nesting.answers.costs_tables": 7,
-    "nesting.lay.any_spread": 7,
-    "nesting.lay.one_spread": 7,
-    "nesting.lay.best_spread": 7,
-    "nesting.answers.compare": 7,
-    "nesting.answers.chart.fingerprint": 7,
-    "nesting.answers.chart.cell_file": 7,
-    "nesting.answers.chart.cells": 7,
-    "nesting.answers.chart.chart": 7,
-    "nesting.answers.chart.catalogue": 7,
-    "nesting.answers.chart.catalogue_page": 7,
-    "nesting.answers.chart.cluster": 7,
-    "nesting.answers.chart.parquet": 7,
-    "nesting.answers.chart.chart_tables": 7,
-    "nesting.answers.chart.chart_picture": 7,
-    "nesting.answers.fits.allocation": 7,
-    "nesting.answers.fits.fits": 7,
-    "nesting.answers.fits.fits_tables": 7,
-    "nesting.answers.what_if.sensitivity": 7,
-    "nesting.answers.what_if.changed_bolt": 7,
-    "nesting.marker.tape_table": 7,
-    "nesting.answers.order.order": 7,
-    "nesting.answers.order.order_file": 7,
-    "nesting.answers.order.order_tables": 7,
-    "nesting.answers.compare_words": 7,
-    "nesting.answers.rows": 7,
-    "nesting.answers.shopping.shopping": 7,
-    "nesting.answers.shopping.shopping_words": 7,
-    "nesting.answers.shopping.shopping_tables": 7,
-    "nesting.answers.shopping.shopping_page": 7,
-    "nesting": 8,
-    "nesting.cli": 9,
-    "nesting.web": 9,
-    "nesting.__main__": 9,
+# The plan of the house. A room is a folder, or the files at the root of a package; each is named
+# with the rooms it may import. Words for errors and findings, languages, the version and how
+# processes begin are the ground that every room but the kernels stands on.
+GROUND = {"pieces.errors", "pieces.finding"} | {
+    f"nesting.{name}" for name in ("errors", "languages", "version", "processes")
 }
-# Arrows that no stage forbids and the plan does: judge and judged, picture and search.
-NEVER = [
-    ("nesting.checks.marker_checks", "nesting.engine"),
-    ("nesting.checks.marker_checks", "nesting.engine.kernels"),
-    *(
-        (check, other)
-        for check in (
-            "nesting.checks.laid_pieces",
-            "nesting.checks.plies",
-            "nesting.checks.match_checks",
-            "nesting.checks.cloth_checks",
-        )
-        for other in ("nesting.engine", "nesting.engine.kernels")
-    ),
-    ("nesting.checks.match_checks", "nesting.plan.matching"),
-    ("nesting.checks.match_checks", "nesting.plan.match_ties"),
-    ("nesting.checks.match_checks", "nesting.plan.repeat_phases"),
-    ("nesting.checks.cloth_checks", "nesting.plan.flaw_places"),
-    ("nesting.checks.plies", "nesting.lay.unfolding"),
-    ("nesting.checks.marker_checks", "nesting.lay.unfolding"),
-    ("nesting.plan.bounds", "nesting.engine"),
-    ("nesting.plan.bounds", "nesting.engine.kernels"),
-    ("nesting.engine", "nesting.checks.marker_checks"),
-    ("nesting.engine", "nesting.plan.bounds"),
-    ("nesting.draw", "nesting.engine"),
-    ("nesting.engine.kernels", "pieces"),
-]
-# What a module may need before its time: the version number alone.
-VERSION_ONLY = {"nesting.lay.one_spread", "nesting.answers.chart.cell_file"}
+ROOMS = {
+    "pieces.files": "",
+    "pieces.measures": "",
+    "pieces.outline": "",
+    "pieces": "measures outline",
+    "pieces.shaping": "outline pieces",
+    "pieces.sheet": "files measures outline pieces shaping",
+    "pieces.drawing": "files measures outline pieces shaping sheet",
+    "pieces.photo": "files measures outline pieces drawing",
+    "nesting.cloth": "files measures pieces",
+    "nesting.reckoning": "measures pieces shaping",
+    "nesting.marker": "files measures outline pieces shaping drawing cloth",
+    "nesting.plan": "outline pieces cloth marker",
+    "nesting.checks": "measures outline pieces cloth marker",
+    "nesting.engine.kernels": "",
+    "nesting.engine": "outline kernels",
+    "nesting.draw": "files measures outline pieces drawing photo cloth marker plan checks",
+    "nesting.lay": "measures outline pieces cloth marker plan checks engine",
+    "nesting.answers": "files measures outline pieces cloth reckoning "
+    "marker plan checks engine draw lay",
+    "nesting": "cloth marker plan checks draw lay answers",
+    "nesting.web": "files measures pieces sheet drawing photo "
+    "cloth marker engine draw lay answers nesting",
+    "nesting.cli": "files measures outline pieces sheet drawing photo cloth "
+    "marker plan checks engine draw lay answers web",
+}
+QUESTIONS = ("chart", "fits", "order", "shopping", "what_if")
 
 
 def modules() -> list[str]:
@@ -159,11 +71,19 @@ def imports_of(module: str) -> set[str]:
     return found
 
 
-def stage(module: str) -> int:
-    """Return the stage of a module, by its own name or that of the package it is in."""
-    while module not in STAGES:
-        module = module.rpartition(".")[0]
-    return STAGES[module]
+def room(module: str) -> str:
+    """Return the room a module is in: the longest name of the plan that it begins with."""
+    if module in GROUND or module.startswith("nesting.languages"):
+        return "ground"
+    home = module if path_of(module).name == "__init__.py" else module.rpartition(".")[0]
+    while home not in ROOMS:
+        home = home.rpartition(".")[0]
+    return home
+
+
+def ours(module: str) -> list[str]:
+    """Return the modules of both packages that a module imports."""
+    return [one for one in imports_of(module) if any(within(one, package) for package in PACKAGES)]
 
 
 def within(module: str, package: str) -> bool:
@@ -172,32 +92,45 @@ def within(module: str, package: str) -> bool:
 
 
 @pytest.mark.parametrize("module", modules())
-def test_no_module_imports_from_a_later_stage(module: str) -> None:
-    """Data flows one way, from pieces to pages."""
-    for imported in imports_of(module):
-        if not any(within(imported, package) for package in PACKAGES):
+def test_rooms_import_what_the_plan_lets_them(module: str) -> None:
+    """Data flows one way, from pieces to pages; the judge sees neither plan, lay nor engine."""
+    own = room(module)
+    for imported in ours(module):
+        other = room(imported)
+        if other in {own, "ground"} or (own == "nesting" and module == "nesting.__main__"):
             continue
-        if imported == "nesting" and module in VERSION_ONLY:
-            continue
-        assert stage(imported) <= stage(module), f"{module} imports {imported}"
+        assert own != "ground", f"{module} is the ground and imports {imported}"
+        assert other.rpartition(".")[2] in ROOMS[own].split(), f"{module} imports {imported}"
 
 
-@pytest.mark.parametrize("module", [m for m in modules() if within(m, "nesting.reckoning")])
-def test_sums_of_the_trade_know_pieces_and_errors_alone(module: str) -> None:
-    """No bolt, no marker: a rule of thumb can be held against them only if it knows neither."""
-    ours = {name for name in imports_of(module) if any(within(name, p) for p in PACKAGES)}
-    homes = ("pieces", "nesting.errors", "nesting.reckoning")
+def test_the_plan_has_no_circle_and_no_arrow_that_nobody_uses() -> None:
+    """Each room is listed after all it may import, and imports each of them somewhere."""
+    used = {(room(name), room(other)) for name in modules() for other in ours(name)}
+    short = {name.rpartition(".")[2]: name for name in ROOMS}
+    for place, (name, allowed) in enumerate(ROOMS.items()):
+        for other in allowed.split():
+            assert list(ROOMS).index(short[other]) < place, f"{name} may import {other}"
+            assert (name, short[other]) in used, f"{name} does not import {other}"
 
-    assert [name for name in ours if not any(within(name, home) for home in homes)] == []
 
-
-@pytest.mark.parametrize(("module", "forbidden"), NEVER)
-def test_judge_and_judged_are_strangers(module: str, forbidden: str) -> None:
-    """Checks and bounds never import the engine, nor the engine them; pictures need no search."""
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_questions_stand_apart(question: str) -> None:
+    """Each room under answers builds on what they share, never on another question's room."""
+    home = f"nesting.answers.{question}"
+    others = [f"nesting.answers.{other}" for other in QUESTIONS if other != question]
     for name in modules():
-        if within(name, module):
-            reached = [imported for imported in imports_of(name) if within(imported, forbidden)]
-            assert reached == [], f"{name} imports {reached}"
+        if within(name, home):
+            assert [one for one in ours(name) if any(within(one, o) for o in others)] == []
+        elif room(name) == "nesting.answers" and not any(within(name, other) for other in others):
+            assert [one for one in ours(name) if within(one, home)] == []
+
+
+def test_the_judge_never_imports_what_it_judges() -> None:
+    """Checks see cloth and marker alone; nothing they judge by is the maker's own."""
+    for name in modules():
+        if room(name) == "nesting.checks":
+            reached = {room(one) for one in ours(name)}
+            assert not reached & {"nesting.plan", "nesting.lay", "nesting.engine"}, name
 
 
 @pytest.mark.parametrize(

@@ -15,8 +15,8 @@ import typer
 
 import nesting
 from nesting.cli.app import app, main
+from tests.places import ROOT
 
-ROOT = Path(__file__).resolve().parents[1]
 DOCS = ROOT / "docs"
 PAGES = sorted(DOCS.glob("*.md"))
 TOLD = [*PAGES, *(ROOT / name for name in ("README.md",) if (ROOT / name).exists())]

@@ -1,6 +1,5 @@
 """Compare bolts: the same garment on several widths, with and without nap."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -8,13 +7,11 @@ from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
-from nesting.lay import LayProgress, LayRequest, LayResult, lay_pieces
+from nesting.lay import LayRequest, LayResult, RowCallback, lay_pieces, row_of
 from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lying_shape
 from pieces.finding import Severity
-
-RowCallback = Callable[[int, LayProgress], bool | None]
 
 
 @dataclass(frozen=True)
@@ -90,11 +87,8 @@ def _freedom(request: LayRequest) -> tuple[bool, float]:
 
 
 def _row(request: LayRequest, index: int, progress: RowCallback | None) -> CompareRow:
-    def told(report: LayProgress) -> bool | None:
-        return progress(index, report) if progress is not None else None
-
     try:
-        return CompareRow(request, lay_pieces(request, progress=told))
+        return CompareRow(request, lay_pieces(request, progress=row_of(progress, index)))
     except (DoesNotFitError, SpreadRefusedError) as refusal:
         return CompareRow(request, None, str(refusal))
 

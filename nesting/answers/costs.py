@@ -14,14 +14,14 @@ from decimal import Decimal
 from enum import StrEnum
 from itertools import accumulate
 
-from nesting.answers.compare import RowCallback, widened
+from nesting.answers.compare import widened
 from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.shrinkage import washed_mm
 from nesting.cloth.spread import HALVED_ACROSS, Spread
-from nesting.lay import LayCallback, LayRequest, LayResult, lay_spread
+from nesting.lay import LayRequest, LayResult, RowCallback, lay_spread, row_of
 from nesting.lay.unfolding import unfolded
 from nesting.marker.marker import Marker
 from pieces.finding import Severity
@@ -197,7 +197,7 @@ class _Lays:
         if laying not in self.known:
             freed = freed_of(self.request, laying)
             start = self._start(laying, freed)
-            told = _told(self.progress, self.made)
+            told = row_of(self.progress, self.made)
             items = self.result.marker.items
             found = lay_spread(freed, items, progress=told, start=start).marker
             if start is not None and start.length_mm < found.length_mm:
@@ -238,12 +238,6 @@ class _Lays:
         """Return the price of a length, or None."""
         price = self.request.bolt.price
         return None if price is None else price.cost(length_mm)
-
-
-def _told(progress: RowCallback | None, number: int) -> LayCallback | None:
-    if progress is None:
-        return None
-    return lambda report: progress(number, report)
 
 
 def freed_of(request: LayRequest, gone: Rules) -> LayRequest:

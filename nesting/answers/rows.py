@@ -49,7 +49,7 @@ def bound_of(marker: Marker) -> LowerBound | None:
     """Return a length no marker of the same lay can beat, or None for an empty cut list."""
     if not marker.items:
         return None
-    return lower_bound(lay_plan(marker.items, marker.bolt, marker.rules), marker.bolt, marker.rules)
+    return lower_bound(lay_plan(marker.items, marker.bolt, marker.rules), marker.bolt)
 
 
 def money(price: Price | None, cost: Decimal) -> str:

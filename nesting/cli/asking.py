@@ -1,12 +1,11 @@
 """From what was typed to the requests of the public functions."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import contextlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Any
 
-from nesting.cli.cloth_options import RealClothTyped
 from nesting.cli.fits_options import FitsTyped
 from nesting.cli.options import (
     ClothTyped,
@@ -17,23 +16,20 @@ from nesting.cli.options import (
     SearchTyped,
     read_option,
 )
-from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
-from nesting.cloth.flaw import parse_flaw
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.cloth.lay_rules import LayRules
-from nesting.cloth.repeat import Repeat
-from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
 from pieces.errors import PatternError
 from pieces.finding import Severity
-from pieces.measures.parse import parse_length_mm, typed_system
-from pieces.measures.price import Price, parse_price
-from pieces.measures.units import UnitSystem
+from pieces.measures.parse import parse_length_mm
 from pieces.pattern import Pattern
 from pieces.sheet.pattern_file import read_pattern
 from pieces.sheet.piece_checks import check_pattern
 
 MOST_NOTES = 5
+_OPTION_OF = {"flaws": "flaw"}
 
 
 @dataclass(frozen=True)
@@ -59,27 +55,36 @@ def chosen(typed: PatternTyped) -> Choice:
     pattern = read_pattern(typed.pattern)
     view = typed.view or only_one("--view", "views", pattern, [view.name for view in pattern.views])
     size = typed.size or only_one("--size", "sizes", pattern, pattern.sizes)
-    return chosen_for(typed, (Selection(view, size, typed.garments),))
+    return chosen_for(typed, pattern, (Selection(view, size, typed.garments),))
 
 
-def chosen_for(typed: PatternTyped, selections: tuple[Selection, ...]) -> Choice:
-    """Read and check the pattern sheet for garments known already, and settle the cloth.
+def chosen_for(typed: PatternTyped, pattern: Pattern, selections: tuple[Selection, ...]) -> Choice:
+    """Check a pattern that was read, for garments known already, and settle the cloth.
 
     Raises
     ------
     PiecesError
         If the sheet cannot be used, or has not what is asked for.
     """
-    pattern = read_pattern(typed.pattern)
-    notes = checked_notes(pattern, typed.pattern)
-    if typed.cloth is None and len(pattern.cloths) > 1:
-        names = ", ".join(cloth.name for cloth in pattern.cloths)
-        notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
-    cloth = typed.cloth or pattern.cloths[0].name
-    pattern.cloth(cloth)
+    cloth, notes = cloth_of(pattern, typed.pattern, typed.cloth)
     for one in selections:
         pattern.view(one.view), pattern.size(one.size)
     return Choice(pattern, selections, cloth, tuple(notes))
+
+
+def cloth_of(pattern: Pattern, path: Path, typed: str | None) -> tuple[str, list[str]]:
+    """Return the cloth that is asked about, the first unless typed, and notes on the pattern.
+
+    Raises
+    ------
+    PiecesError
+        If the pattern cannot be used, or has no such cloth.
+    """
+    notes = checked_notes(pattern, path)
+    if typed is None and len(pattern.cloths) > 1:
+        names = ", ".join(cloth.name for cloth in pattern.cloths)
+        notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
+    return pattern.cloth(typed or pattern.cloths[0].name).name, notes
 
 
 def checked_notes(pattern: Pattern, path: Path) -> list[str]:
@@ -143,7 +148,7 @@ def bolts_of(
     Raises
     ------
     OptionError
-        If a length or price cannot be read, or there are neither one price nor one per width.
+        If a fact of the cloth cannot be read, or there are neither one price nor one per width.
     BoltError
         If the selvages leave no cloth, or the cloth contradicts itself in another way.
     """
@@ -152,81 +157,42 @@ def bolts_of(
             f"--price: {len(prices)} prices for {len(widths)} widths; "
             "give one for all, or one for each"
         )
-    units = read_option("--width", typed_system, widths[0])
-    selvage_mm = read_option(
-        "--selvage", partial(parse_length_mm, allow_zero=True), typed.selvage or "0mm"
-    )
-    step_mm: float | None = EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM
-    if typed.step is not None:
-        step_mm = read_option("--step", _step_mm, typed.step)
-    real = _real_cloth(typed)
-    widths_mm = [read_option("--width", parse_length_mm, width) for width in widths]
-    priced: list[Price | None] = [read_option("--price", parse_price, price) for price in prices]
-    priced = priced or [None]
+    priced: list[str | None] = [*prices] or [None]
     if len(priced) == 1:
         priced = priced * len(widths)
-    return tuple(
-        Bolt(
-            width_mm=width_mm,
-            selvage_mm=selvage_mm,
-            nap=nap,
-            price=price,
-            shop_step_mm=step_mm,
-            units=units,
-            **real,
+    told = told_of_cloth(typed)
+    with naming_options():
+        units = replace(told, width=widths[0]).units()
+        return tuple(
+            replace(told, width=width, price=price, nap=nap).bolt(units=units)
+            for width, price in zip(widths, priced, strict=True)
+            for nap in naps
         )
-        for width_mm, price in zip(widths_mm, priced, strict=True)
-        for nap in naps
-    )
 
 
-def _step_mm(text: str) -> float | None:
-    return None if text.strip().lower() == "exact" else parse_length_mm(text)
-
-
-def _real_cloth(typed: RealClothTyped) -> dict[str, Any]:
-    """Return the fields of a bolt that tell of its design, flaws, washing and ends."""
-
-    def length_mm(name: str, text: str | None, *, allow_zero: bool = False) -> float | None:
-        if text is None:
-            return None
-        return read_option(name, partial(parse_length_mm, allow_zero=allow_zero), text)
-
-    return {
-        "repeat": _repeat(typed),
-        "start_on_repeat": typed.start_on_repeat,
-        "flaws": tuple(read_option("--flaw", parse_flaw, text) for text in typed.flaw or ()),
-        "shrink_along": read_option("--shrink-along", parse_shrinkage, typed.shrink_along or "0%"),
-        "shrink_across": read_option(
-            "--shrink-across", parse_shrinkage, typed.shrink_across or "0%"
-        ),
-        "end_allowance_mm": length_mm(
-            "--end-allowance", typed.end_allowance or "0mm", allow_zero=True
-        ),
-        "length_left_mm": length_mm("--length-left", typed.length_left),
+def told_of_cloth(typed: ClothTyped) -> BoltText:
+    """Return what the options tell of every bolt that is asked about."""
+    told = {
+        name: getattr(typed, name)
+        for name in (
+            *("selvage", "step", "repeat_along", "repeat_across", "uneven", "start_on_repeat"),
+            *("shrink_along", "shrink_across", "end_allowance", "length_left"),
+        )
     }
+    return BoltText(**told, flaws=tuple(typed.flaw or ()))
 
 
-def _repeat(typed: RealClothTyped) -> Repeat | None:
-    """Return the repeat, or None for cloth without one.
+@contextlib.contextmanager
+def naming_options() -> Iterator[None]:
+    """Put the name of the option before a fact of the cloth that cannot be read.
 
     Raises
     ------
     OptionError
-        If something is said of a repeat that is not told.
+        In place of a :class:`BoltFactError`.
     """
-    along, across = typed.repeat_along, typed.repeat_across
-    if along is None and across is None:
-        for name, is_said in (("uneven", typed.uneven), ("start-on-repeat", typed.start_on_repeat)):
-            if is_said:
-                raise OptionError(
-                    f"--{name}: there is no repeat to be so; add --repeat-along or --repeat-across"
-                )
-        return None
-    return Repeat(
-        along_mm=None if along is None else read_option("--repeat-along", parse_length_mm, along),
-        across_mm=None
-        if across is None
-        else read_option("--repeat-across", parse_length_mm, across),
-        even=not typed.uneven,
-    )
+    try:
+        yield
+    except BoltFactError as problem:
+        option = _OPTION_OF.get(problem.fact, problem.fact.replace("_", "-"))
+        raise OptionError(f"--{option}: {problem.problem}") from problem

@@ -5,22 +5,19 @@ spread (``fold``, ``crosswise``, ``turned``, ``double`` or ``best``) and facts s
 ``selvage=0.5in``; what stands behind ``of`` says which cloth it is.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from functools import partial
+from collections.abc import Sequence
 from typing import Any
 
 from nesting.answers.shopping.shopping import ClothChoice
 from nesting.cli.options import OptionError
-from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.bolt_text import BoltText
 from nesting.cloth.lay_rules import LayRules
-from nesting.cloth.repeat import Repeat
-from nesting.cloth.shrinkage import parse_shrinkage
 from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
 from nesting.marker.cut_list import Selection
 from pieces.errors import LengthError
-from pieces.measures.parse import parse_length_mm, typed_system
-from pieces.measures.price import Price, parse_price
+from pieces.measures.parse import parse_length_mm
+from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
 
 EXAMPLE = 'write it like "shell 45in 12.50/yd nap"'
@@ -32,6 +29,10 @@ _SPREADS = {
     "best": Spread.BEST,
 }
 _FLAGS = ("nap", "uneven", *_SPREADS)
+_FACTS = (
+    *("selvage", "step", "repeat-along", "repeat-across", "shrink-along", "shrink-across"),
+    *("end-allowance", "length-left"),
+)
 
 
 def read_bolts(typed: Sequence[str], cloths: Sequence[str]) -> dict[str, ClothChoice]:
@@ -90,17 +91,8 @@ def _choice(words: list[str], units: UnitSystem | None) -> ClothChoice:
         if words.count(flag) > 1:
             raise LengthError(f'"{flag}" stands twice; keep one of them')
     width, price = _width_and_price([word for word in words if word not in _FLAGS])
-    units = typed_system(width) if units is None else units
-    step_mm = EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM
-    bolt = Bolt(
-        width_mm=parse_length_mm(width),
-        nap="nap" in words,
-        price=price,
-        units=units,
-        repeat=_repeat(facts, is_uneven="uneven" in words),
-        **{"shop_step_mm": step_mm, **facts},
-    )
-    return ClothChoice(bolt, LayRules(_spread(words)), kind)
+    told = BoltText(width=width, price=price, nap="nap" in words, uneven="uneven" in words, **facts)
+    return ClothChoice(told.bolt(units=units), LayRules(_spread(words)), kind)
 
 
 def _spread(words: Sequence[str]) -> Spread:
@@ -112,48 +104,22 @@ def _spread(words: Sequence[str]) -> Spread:
 
 
 def _facts(words: Sequence[str]) -> dict[str, Any]:
-    """Return what ``name=value`` words say of the bolt."""
+    """Return what ``name=value`` words say of the bolt, by the fields of :class:`BoltText`."""
     facts: dict[str, Any] = {}
     for word in words:
         name, _, value = word.partition("=")
         if name not in _FACTS:
             raise LengthError(f'"{name}=" is not known; the facts are {", ".join(_FACTS)}')
-        field, read = _FACTS[name]
+        field = name.replace("-", "_")
         if field in facts:
             raise LengthError(f'"{name}=" stands twice; keep one of them')
-        facts[field] = read(value)
+        if not value:
+            raise LengthError(f'nothing stands behind "{name}="; write its value, or leave it out')
+        facts[field] = value
     return facts
 
 
-def _repeat(facts: dict[str, Any], *, is_uneven: bool) -> Repeat | None:
-    """Take the repeat out of the facts, or return None for cloth without one."""
-    along_mm, across_mm = facts.pop("repeat-along", None), facts.pop("repeat-across", None)
-    if along_mm is None and across_mm is None:
-        if is_uneven:
-            raise LengthError(
-                '"uneven" is said of a repeat; add repeat-along= or repeat-across=, or remove it'
-            )
-        return None
-    return Repeat(along_mm=along_mm, across_mm=across_mm, even=not is_uneven)
-
-
-def _step_mm(text: str) -> float | None:
-    return None if text.lower() == "exact" else parse_length_mm(text)
-
-
-_FACTS: Mapping[str, tuple[str, Callable[[str], Any]]] = {
-    "selvage": ("selvage_mm", partial(parse_length_mm, allow_zero=True)),
-    "step": ("shop_step_mm", _step_mm),
-    "repeat-along": ("repeat-along", parse_length_mm),
-    "repeat-across": ("repeat-across", parse_length_mm),
-    "shrink-along": ("shrink_along", parse_shrinkage),
-    "shrink-across": ("shrink_across", parse_shrinkage),
-    "end-allowance": ("end_allowance_mm", partial(parse_length_mm, allow_zero=True)),
-    "length-left": ("length_left_mm", parse_length_mm),
-}
-
-
-def _width_and_price(words: Sequence[str]) -> tuple[str, Price | None]:
+def _width_and_price(words: Sequence[str]) -> tuple[str, str | None]:
     """Return the width, one word or several, and the price that the other words are."""
     if not words:
         raise LengthError(f"the width is missing; {EXAMPLE}")
@@ -164,14 +130,17 @@ def _width_and_price(words: Sequence[str]) -> tuple[str, Price | None]:
         rest = " ".join(words[end:])
         if _is_length(f"{width} {rest}".strip()) and rest:
             continue
-        return width, _price(rest) if rest else None
+        if rest:
+            _check_price(rest)
+        return width, rest or None
     parse_length_mm(words[0])  # tells what is wrong with it
     raise LengthError(f'the width "{words[0]}" cannot be read; {EXAMPLE}')
 
 
-def _price(text: str) -> Price:
+def _check_price(text: str) -> None:
+    """Refuse what stands behind the width and is no price."""
     try:
-        return parse_price(text)
+        parse_price(text)
     except LengthError as problem:
         raise LengthError(
             f"{problem}; behind the width stand a price, nap, {', '.join(_SPREADS)}, "

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from nesting.cli.chart_options import CellsTyped
 from nesting.cli.options import Naps, OptionError
 from nesting.errors import LayStoppedError
-from pieces.measures.parse import typed_system
 from pieces.measures.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -43,16 +42,12 @@ def chart_request(
         If an option has a value that cannot be used.
     """
     from nesting.answers.chart.chart import ChartRequest, views_cut_from
-    from nesting.cli.asking import bolts_of, checked_notes, rules_of
+    from nesting.cli.asking import bolts_of, cloth_of, rules_of
     from nesting.lay import SearchOptions
     from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(sheet)
-    notes = checked_notes(pattern, sheet)
-    if typed.cloth is None and len(pattern.cloths) > 1:
-        names = ", ".join(cloth.name for cloth in pattern.cloths)
-        notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
-    cloth = pattern.cloth(typed.cloth or pattern.cloths[0].name).name
+    cloth, notes = cloth_of(pattern, sheet, typed.cloth)
     effort = None if typed.effort is None else typed.effort.value
     if effort is None and typed.seconds is None:
         effort = "standard"
@@ -61,7 +56,7 @@ def chart_request(
         cloth=cloth,
         views=tuple(views or views_cut_from(pattern, cloth)),
         sizes=_smallest_first(pattern, sizes),
-        bolts=bolts_of(typed, _widths(typed, sheet), [], NAPS[typed.nap]),
+        bolts=bolts_of(typed, _widths(typed, pattern), [], NAPS[typed.nap]),
         rules=rules_of(typed),
         search=SearchOptions(effort, typed.seconds, typed.seed, workers=1),
     )
@@ -74,18 +69,11 @@ def _smallest_first(pattern: "Pattern", sizes: Sequence[str] | None) -> tuple[st
     return tuple(sorted(chosen, key=pattern.sizes.index))
 
 
-def _widths(typed: CellsTyped, sheet: Path) -> list[str]:
+def _widths(typed: CellsTyped, pattern: "Pattern") -> list[str]:
     """Return the widths typed, or the usual ones."""
     if typed.width and typed.units is not None:
         raise OptionError("--units: the first --width says it already; leave one of them out")
-    return typed.width or USUAL_WIDTHS[typed.units or _units_of(sheet)]
-
-
-def _units_of(sheet: Path) -> UnitSystem:
-    """Return the system in which a pattern sheet, known to be good, is written."""
-    import tomllib
-
-    return typed_system(f"1 {tomllib.loads(sheet.read_text(encoding='utf-8-sig'))['units']}")
+    return typed.width or USUAL_WIDTHS[typed.units or pattern.units]
 
 
 def cells_folder(typed: CellsTyped, beside: Path | None) -> Path | None:

@@ -62,15 +62,16 @@ def _choice(typed: FitsTyped) -> "Choice":
     ):
         if is_said:
             raise OptionError(f"{name}: the list of --order says that already; leave one out")
+    pattern = read_pattern(typed.pattern)
     count: Counter[tuple[str, str]] = Counter()
-    for line in read_order(typed.order, read_pattern(typed.pattern)):
+    for line in read_order(typed.order, pattern):
         count[line.view, line.size] += line.count
-    return chosen_for(typed, tuple(Selection(*garment, n) for garment, n in count.items()))
+    return chosen_for(typed, pattern, tuple(Selection(*garment, n) for garment, n in count.items()))
 
 
 def _owned(typed: FitsTyped) -> "tuple[Bolt, ...]":
     """Return each cloth owned as a bolt with its length; the first width sets the units."""
-    from nesting.cli.asking import bolts_of
+    from nesting.cli.asking import naming_options, told_of_cloth
     from pieces.measures.remnants import parse_remnant
 
     for name, is_said in (("--step", typed.step), ("--length-left", typed.length_left)):
@@ -79,17 +80,15 @@ def _owned(typed: FitsTyped) -> "tuple[Bolt, ...]":
     if typed.flaw and len(typed.have) > 1:
         raise OptionError("--flaw: with several --have nobody knows on which it is; ask for one")
     remnants = [read_option("--have", parse_remnant, text) for text in typed.have]
-    widths = [f"{one.width_mm!r}mm" for one in remnants]
-    bolts = bolts_of(typed, widths, [], [typed.nap is Nap.WITH])
-    return tuple(
-        replace(
-            bolt,
-            length_left_mm=one.length_mm,
-            units=remnants[0].units,
-            shop_step_mm=None,
+    told = replace(told_of_cloth(typed), nap=typed.nap is Nap.WITH, step="exact")
+    with naming_options():
+        return tuple(
+            replace(
+                told.bolt(units=remnants[0].units, width_mm=one.width_mm),
+                length_left_mm=one.length_mm,
+            )
+            for one in remnants
         )
-        for bolt, one in zip(bolts, remnants, strict=True)
-    )
 
 
 def _write(typed: FitsTyped, answer: "FitsAnswer") -> list[Path]:

@@ -51,20 +51,17 @@ def _request(typed: OrderTyped) -> "tuple[OrderRequest, list[str]]":
     """Return the order, and what the person should hear about the pattern."""
     from nesting.answers.order.order import OrderRequest
     from nesting.answers.order.order_file import read_order
-    from nesting.cli.asking import bolts_of, checked_notes, rules_of, search_of
+    from nesting.cli.asking import bolts_of, cloth_of, rules_of, search_of
     from pieces.sheet.pattern_file import read_pattern
 
     pattern = read_pattern(typed.pattern)
-    notes = checked_notes(pattern, typed.pattern)
-    if typed.cloth is None and len(pattern.cloths) > 1:
-        names = ", ".join(cloth.name for cloth in pattern.cloths)
-        notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
+    cloth, notes = cloth_of(pattern, typed.pattern, typed.cloth)
     prices = [] if typed.price is None else [typed.price]
     (bolt,) = bolts_of(typed, [typed.width], prices, [typed.nap is Nap.WITH])
     request = OrderRequest(
         pattern=pattern,
         lines=read_order(typed.order, pattern),
-        cloth=pattern.cloth(typed.cloth or pattern.cloths[0].name).name,
+        cloth=cloth,
         bolt=bolt,
         rules=rules_of(typed),
         search=search_of(typed),

@@ -5,23 +5,16 @@ decides the units of all answers.
 """
 
 import tomllib
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
-from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
-from nesting.cloth.flaw import parse_flaw
-from nesting.cloth.repeat import Repeat
-from nesting.cloth.shrinkage import parse_shrinkage
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltListError, NestingError
-from pieces.errors import PiecesError
-from pieces.files.text_file import read_text
-from pieces.measures.parse import parse_length_mm, typed_system
-from pieces.measures.price import parse_price
+from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.measures.units import UnitSystem
 
 LARGEST_BYTES = 1_000_000
@@ -46,15 +39,15 @@ class _Bolt(_Sheet):
     nap: bool = False
     price: str | None = None
     length_left: str | None = None
-    selvage: str = "0mm"
+    selvage: str | None = None
     repeat_along: str | None = None
     repeat_across: str | None = None
     uneven: bool = False
     start_on_repeat: bool = False
     flaws: list[str] = []
-    shrink_along: str = "0%"
-    shrink_across: str = "0%"
-    end_allowance: str = "0mm"
+    shrink_along: str | None = None
+    shrink_across: str | None = None
+    end_allowance: str | None = None
     step: str | None = None
 
 
@@ -91,7 +84,9 @@ def parse_bolt_list(text: str) -> tuple[ListedBolt, ...]:
     except tomllib.TOMLDecodeError as problem:
         raise BoltListError(f"it is no TOML: {problem}") from problem
     except ValidationError as problem:
-        raise BoltListError(_fault_words(problem)) from problem
+        raise BoltListError(
+            fault_sentence(problem.errors()[0], known=_Bolt.model_fields)
+        ) from problem
     names = [one.name for one in sheet.bolts]
     twice = next((name for name in names if names.count(name) > 1), None)
     if twice is not None:
@@ -107,74 +102,19 @@ def parse_bolt_list(text: str) -> tuple[ListedBolt, ...]:
     return listed
 
 
-def _fault_words(problem: ValidationError) -> str:
-    """Return where the first fault is, and what is wrong there."""
-    first = problem.errors()[0]
-    place = " > ".join(str(part + 1) if isinstance(part, int) else part for part in first["loc"])
-    match first["type"]:
-        case "missing":
-            return f"{place} is missing; every bolt is a table [[bolts]] with a name and a width"
-        case "extra_forbidden":
-            return f"{place} is not known here; take it out"
-        case _:
-            return f"{place}: {first['msg'][:1].lower()}{first['msg'][1:]}"
-
-
 def _units(first: _Bolt) -> UnitSystem:
-    units: UnitSystem = _value(first, "width", typed_system)
-    return units
+    try:
+        return BoltText(width=first.width).units()
+    except BoltFactError as problem:
+        raise BoltListError(f'bolt "{first.name}", width: {problem.problem}') from problem
 
 
 def _bolt(one: _Bolt, units: UnitSystem) -> Bolt:
     """Return one bolt, or say which of its values is wrong."""
-    zero_mm = partial(parse_length_mm, allow_zero=True)
-    step_mm = EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM
+    told = one.model_dump(exclude={"name"}) | {"flaws": tuple(one.flaws)}
     try:
-        return Bolt(
-            width_mm=_value(one, "width", parse_length_mm),
-            selvage_mm=_value(one, "selvage", zero_mm),
-            nap=one.nap,
-            price=_value(one, "price", parse_price),
-            shop_step_mm=step_mm if one.step is None else _value(one, "step", _step_mm),
-            units=units,
-            repeat=_repeat(one),
-            start_on_repeat=one.start_on_repeat,
-            flaws=tuple(_read(one, "flaws", text, parse_flaw) for text in one.flaws),
-            shrink_along=_value(one, "shrink_along", parse_shrinkage),
-            shrink_across=_value(one, "shrink_across", parse_shrinkage),
-            end_allowance_mm=_value(one, "end_allowance", zero_mm),
-            length_left_mm=_value(one, "length_left", parse_length_mm),
-        )
+        return BoltText(**told).bolt(units=units)
+    except BoltFactError as problem:
+        raise BoltListError(f'bolt "{one.name}", {problem.fact}: {problem.problem}') from problem
     except NestingError as problem:
-        if isinstance(problem, BoltListError):
-            raise
         raise BoltListError(f'bolt "{one.name}": {problem}') from problem
-
-
-def _repeat(one: _Bolt) -> Repeat | None:
-    along_mm = _value(one, "repeat_along", parse_length_mm)
-    across_mm = _value(one, "repeat_across", parse_length_mm)
-    if along_mm is None and across_mm is None:
-        if one.uneven:
-            raise BoltListError(
-                f'bolt "{one.name}": uneven is said of a repeat; add repeat_along or repeat_across'
-            )
-        return None
-    return Repeat(along_mm=along_mm, across_mm=across_mm, even=not one.uneven)
-
-
-def _step_mm(text: str) -> float | None:
-    return None if text.strip().lower() == "exact" else parse_length_mm(text)
-
-
-def _value(one: _Bolt, name: str, read: Callable[[str], Any]) -> Any:
-    """Return a value of a bolt as ``read`` reads it, or None if it is not told."""
-    text = getattr(one, name)
-    return None if text is None else _read(one, name, text, read)
-
-
-def _read(one: _Bolt, name: str, text: str, read: Callable[[str], Any]) -> Any:
-    try:
-        return read(text)
-    except (PiecesError, NestingError) as problem:
-        raise BoltListError(f'bolt "{one.name}", {name}: {problem}') from problem

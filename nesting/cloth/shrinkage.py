@@ -79,24 +79,6 @@ def swatch_share(before_mm: float, after_mm: float) -> float:
     return (before_mm - after_mm) / before_mm
 
 
-def change_percent(before_mm: float, after_mm: float) -> float:
-    """Return the dimensional change as AATCC TM135 reports it, per cent to the nearest tenth.
-
-    Below zero for cloth that shrinks.
-
-    Raises
-    ------
-    LengthError
-        As for :func:`swatch_share`.
-
-    Examples
-    --------
-    >>> change_percent(500.0, 485.0)
-    -3.0
-    """
-    return round(-100.0 * swatch_share(before_mm, after_mm), 1) + 0.0
-
-
 def parse_shrinkage(text: str) -> float:
     """Read a shrinkage as a share: ``3%``, or a swatch before and after, ``20cm to 19.4cm``.
 

@@ -2,23 +2,19 @@
 
 from nesting.lay.any_spread import lay_items, lay_pieces
 from nesting.lay.one_spread import lay_spread
-from nesting.lay.request import (
-    LayCallback,
-    LayProgress,
-    LayRequest,
-    LayResult,
-    SearchOptions,
-    TriedSpread,
-)
+from nesting.lay.progress import LayCallback, LayProgress, RowCallback, row_of
+from nesting.lay.request import LayRequest, LayResult, SearchOptions, TriedSpread
 
 __all__ = [
     "LayCallback",
     "LayProgress",
     "LayRequest",
     "LayResult",
+    "RowCallback",
     "SearchOptions",
     "TriedSpread",
     "lay_items",
     "lay_pieces",
     "lay_spread",
+    "row_of",
 ]

@@ -3,11 +3,8 @@
 from nesting.cloth.spread import Spread
 from nesting.lay.best_spread import lay_best
 from nesting.lay.one_spread import lay_spread
-from nesting.lay.request import (
-    LayCallback,
-    LayRequest,
-    LayResult,
-)
+from nesting.lay.progress import LayCallback
+from nesting.lay.request import LayRequest, LayResult
 from nesting.marker.cut_list import CutItem, cut_list
 
 

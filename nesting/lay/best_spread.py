@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from nesting.cloth.spread import Spread
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
 from nesting.lay.one_spread import lay_spread
-from nesting.lay.request import LayCallback, LayProgress, LayRequest, LayResult, TriedSpread
+from nesting.lay.progress import LayCallback, part_of
+from nesting.lay.request import LayRequest, LayResult, TriedSpread
 from nesting.lay.unfolding import unfolded
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
@@ -95,7 +96,7 @@ def lay_each(
     for number, spread in enumerate(_TRIED):
         rules = replace(request.rules, spread=spread)
         one = replace(request, rules=rules, search=search)
-        tried.append(_tried(one, items, tried, progress=_part(progress, number)))
+        tried.append(_tried(one, items, tried, progress=part_of(progress, number, len(_TRIED))))
     return tuple(sorted(tried, key=lambda one: list(Spread).index(one.spread)))
 
 
@@ -104,15 +105,6 @@ def _rank(result: LayResult) -> tuple[float, ...]:
     marker = result.marker
     lengths = result.shop_length_mm, result.cut_length_mm
     return len(marker.given_up), *lengths, _PREFERRED.index(marker.rules.spread)
-
-
-def _part(progress: LayCallback | None, number: int) -> LayCallback | None:
-    """Turn the progress of one way into that of them all."""
-    if progress is None:
-        return None
-    return lambda report: progress(
-        LayProgress(report.length_mm, (number + report.share) / len(_TRIED))
-    )
 
 
 def _tried(

@@ -8,7 +8,8 @@ from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import HALVED_ALONG, Stretch
 from nesting.engine import Packing, Progress, StoppedBy, Strip, StripPlacement, pack
 from nesting.errors import LayError
-from nesting.lay.request import LayCallback, LayProgress, LayRequest, LayResult, SearchOptions
+from nesting.lay.progress import LayCallback, part_of, stretch_of
+from nesting.lay.request import LayRequest, LayResult, SearchOptions
 from nesting.lay.strips import placements_from, reach_mm, settled_phases, start_for, strip_for
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import MadeBy, Marker
@@ -55,7 +56,7 @@ def lay_spread(
     plans = _orders(lay_plan(items, request.bolt, request.rules), request.bolt)
     found = []
     for number, plan in enumerate(plans):
-        told = _part(progress, number, len(plans))
+        told = part_of(progress, number, len(plans))
         found.append(_lay_planned(request, items, plan, told, start, of_plans=len(plans)))
     best = min(found, key=lambda result: (result.shop_length_mm, result.marker_length_mm))
     seconds = sum(result.seconds for result in found)
@@ -119,7 +120,7 @@ def _lay_planned(
     )
     return LayResult(
         marker=marker,
-        lower_bound=lower_bound(plan, request.bolt, request.rules),
+        lower_bound=lower_bound(plan, request.bolt),
         findings=check_marker(marker),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),
@@ -140,7 +141,7 @@ def _laid_out(
     settled: dict[int, float] = {}
     for number, planned in enumerate(plan):
         start_mm = stretches[-1].end_mm + request.rules.gap_mm if stretches else 0.0
-        told = _told(progress, start_mm, number, len(plan))
+        told = stretch_of(part_of(progress, number, len(plan)), start_mm)
         strip = strip_for(
             planned,
             request.bolt,
@@ -176,27 +177,6 @@ def _packed(
         progress=told,
         start=start,
     )
-
-
-def _part(progress: LayCallback | None, number: int, of: int) -> LayCallback | None:
-    """Turn the progress of one of several lays into that of them all."""
-    if progress is None:
-        return None
-    return lambda report: progress(LayProgress(report.length_mm, (number + report.share) / of))
-
-
-def _told(
-    progress: LayCallback | None, done_mm: float, number: int, of_stretches: int
-) -> Callable[[Progress], bool | None] | None:
-    """Turn the engine's progress on one stretch into progress on the whole lay."""
-    if progress is None:
-        return None
-
-    def tell(report: Progress) -> bool | None:
-        share = (number + report.share) / of_stretches
-        return progress(LayProgress(done_mm + report.length, share))
-
-    return tell
 
 
 def _worst_stop(packings: tuple[Packing, ...]) -> StoppedBy:

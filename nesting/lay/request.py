@@ -1,6 +1,5 @@
 """What is asked of a lay, how far it has come, and what came of it."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from nesting.cloth.bolt import Bolt
@@ -23,25 +22,6 @@ class SearchOptions:
     seconds: float | None = None
     seed: int = 1
     workers: int = 2
-
-
-@dataclass(frozen=True)
-class LayProgress:
-    """How far laying has come.
-
-    Parameters
-    ----------
-    length_mm
-        Length so far: the stretches laid, and the best of the one being laid, mm.
-    share
-        How much of the search is over, from 0 to 1.
-    """
-
-    length_mm: float
-    share: float
-
-
-LayCallback = Callable[[LayProgress], bool | None]
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from nesting.errors import DoesNotFitError
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lying_shape
 from nesting.plan.flaw_places import flaw_places
-from nesting.plan.lay_plan import ROUNDING_MM, Lies, PlannedItem, PlannedStretch
+from nesting.plan.lay_plan import ROUNDING_MM, LaidAs, PlannedItem, PlannedStretch
 from nesting.plan.matching import MatchGroup, MatchPlan, Pose
 from pieces.grainline import Grain
 from pieces.measures.widths import format_width
@@ -68,15 +68,15 @@ def strip_for(
     bands = bands_mm(bolt, stretch.spread)
     band_mm = bands[0][1] - bands[0][0]
     for planned in stretch.items:
-        _refuse_too_wide(planned, bolt, rules)
+        _refuse_too_wide(planned, bolt)
     items = tuple(
         StripItem(
             name=planned.name,
-            outline=_grown_outline(planned, bolt, rules, band_mm),
+            outline=_grown_outline(planned, band_mm),
             quantity=planned.copies,
-            turns_deg=planned.turns_deg(bolt, rules),
-            flipped_turns_deg=planned.flipped_turns_deg(bolt, rules),
-            pose_edges=_FOLDS if planned.lies is Lies.ON_FOLD else {},
+            turns_deg=planned.turns_deg,
+            flipped_turns_deg=planned.flipped_turns_deg,
+            pose_edges=_FOLDS if planned.laid_as is LaidAs.ON_FOLD else {},
             bands=bands,
             holds=_holds(planned, plan, start_mm),
         )
@@ -177,25 +177,26 @@ def reach_mm(stretch: PlannedStretch, placements: tuple[Placement, ...]) -> floa
     )
 
 
-def _grown_outline(
-    planned: PlannedItem, bolt: Bolt, rules: LayRules, width_mm: float
-) -> FloatArray:
+def _grown_outline(planned: PlannedItem, width_mm: float) -> FloatArray:
     """Return the outline with fewer vertices, unless growing would make it too wide."""
-    half = planned.item.half if planned.lies is Lies.ON_FOLD else None
+    half = planned.item.half if planned.laid_as is LaidAs.ON_FOLD else None
     fold = None if half is None else half.fold_edge_mm
     grown = simplify_outward(planned.outline_mm, SIMPLIFY_MM, fold_edge_mm=fold)
-    if planned.least_width_mm(bolt, rules) > width_mm - SIMPLIFY_MM:
+    if planned.least_width_mm > width_mm - SIMPLIFY_MM:
         return planned.outline_mm
     return grown
 
 
-def _refuse_too_wide(planned: PlannedItem, bolt: Bolt, rules: LayRules) -> None:
+def _refuse_too_wide(planned: PlannedItem, bolt: Bolt) -> None:
     """Name the piece, its width, the limit and the ways out, if it cannot lie on the cloth.
 
     What is too wide for folded cloth is planned for single cloth, so that is what it is held to.
     """
-    width_mm, limit_mm = planned.least_width_mm(bolt, rules), bolt.usable_width_mm
-    if planned.lies in (Lies.ON_FOLD, Lies.BOTH_LAYERS) or width_mm <= limit_mm + ROUNDING_MM:
+    width_mm, limit_mm = planned.least_width_mm, bolt.usable_width_mm
+    if (
+        planned.laid_as in (LaidAs.ON_FOLD, LaidAs.BOTH_LAYERS)
+        or width_mm <= limit_mm + ROUNDING_MM
+    ):
         return
 
     def words(length_mm: float) -> str:
@@ -259,16 +260,16 @@ def _planned_for(
         and planned.garment in (0, at.garment)
         and counts[planned.name] < planned.copies
     ]
-    wrong_side = Lies.AS_DRAWN if at.flipped else Lies.TURNED_OVER
-    right = [planned for planned in mine if planned.lies is not wrong_side]
+    wrong_side = LaidAs.AS_DRAWN if at.flipped else LaidAs.TURNED_OVER
+    right = [planned for planned in mine if planned.laid_as is not wrong_side]
     return next(iter(right or [planned for planned in mine if planned.item.is_symmetric]), None)
 
 
 def _as_planned(planned: PlannedItem, at: Placement) -> tuple[float, float, float, bool]:
     """Return x, y, turn and flip of a placement, a symmetric piece brought onto the other side."""
     x_mm, y_mm, turn_deg, flipped = at.x_mm, at.y_mm, at.turn_deg, at.flipped
-    other_side = {Lies.AS_DRAWN: True, Lies.TURNED_OVER: False}
-    if other_side.get(planned.lies) is not flipped:
+    other_side = {LaidAs.AS_DRAWN: True, LaidAs.TURNED_OVER: False}
+    if other_side.get(planned.laid_as) is not flipped:
         return x_mm, y_mm, turn_deg, flipped
     here = place(planned.outline_mm, turn_deg=turn_deg, flipped=flipped, x=x_mm, y=y_mm)
     turn_deg, flipped = (turn_deg + 180.0) % 360.0, not flipped

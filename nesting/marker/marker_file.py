@@ -22,7 +22,8 @@ from nesting.marker.marker import MadeBy, Marker
 from nesting.marker.placement import Placement
 from pieces.errors import PiecesError
 from pieces.files.atomic_file import write_text_atomically
-from pieces.files.text_file import read_text
+from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.grainline import Grain, Grainline
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.measures.parse import LONGEST_MM
@@ -246,24 +247,9 @@ def parse_marker(text: str) -> Marker:
     try:
         return _marker(_MarkerSheet.model_validate(raw))
     except ValidationError as problem:
-        raise MarkerFileError(_fault_words(problem)) from problem
+        raise MarkerFileError(fault_sentence(problem.errors()[0])) from problem
     except (NestingError, PiecesError) as problem:
         raise MarkerFileError(str(problem)) from problem
-
-
-def _fault_words(problem: ValidationError) -> str:
-    """Return the place of the first fault, and what is wrong there."""
-    first = problem.errors()[0]
-    place = " > ".join(str(part) for part in first["loc"])
-    match first["type"]:
-        case "missing":
-            return f"{place} is missing"
-        case "extra_forbidden":
-            return f"{place} is not known here; take it out"
-        case _:
-            value = json.dumps(first["input"], default=str)
-            shown = value if len(value) <= 60 else f"{value[:57]}..."
-            return f"{place}: {first['msg'][:1].lower()}{first['msg'][1:]}, not {shown}"
 
 
 def _marker(sheet: _MarkerSheet) -> Marker:

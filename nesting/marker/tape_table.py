@@ -1,7 +1,5 @@
 """Laying a marker with a tape measure: where both ends of each grainline come to lie."""
 
-import csv
-import io
 from dataclasses import dataclass
 
 from nesting.cloth.shrinkage import washed_mm
@@ -9,7 +7,9 @@ from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.languages import marked
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape, pieces_cut
+from pieces.files.csv_text import csv_text
 from pieces.measures.tape import format_tape
+from pieces.measures.units import UnitSystem
 
 HEADER = (
     "piece",
@@ -88,12 +88,10 @@ def _edge_words(spread: Spread) -> str:
 
 def tape_csv(marker: Marker) -> str:
     """Return the rows as CSV with a header, lengths as on a tape in the units of the bolt."""
-    stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(HEADER)
-    units = marker.bolt.units
-    for row in tape_rows(marker):
-        ends = [format_tape(max(0.0, end), units) for end in (*row.tail_mm, *row.head_mm)]
-        side = "printed side down" if row.turned_over else "printed side up"
-        writer.writerow((row.title, row.size, row.cut, side, row.edge, *ends))
-    return stream.getvalue()
+    return csv_text([HEADER, *(_tape_cells(row, marker.bolt.units) for row in tape_rows(marker))])
+
+
+def _tape_cells(row: TapeRow, units: UnitSystem) -> tuple[object, ...]:
+    ends = [format_tape(max(0.0, end), units) for end in (*row.tail_mm, *row.head_mm)]
+    side = "printed side down" if row.turned_over else "printed side up"
+    return (row.title, row.size, row.cut, side, row.edge, *ends)

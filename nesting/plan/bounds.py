@@ -20,10 +20,9 @@ from functools import partial
 import numpy as np
 
 from nesting.cloth.bolt import Bolt
-from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
 from nesting.languages import Words, marked
-from nesting.plan.lay_plan import Lies, PlannedItem, PlannedStretch
+from nesting.plan.lay_plan import LaidAs, PlannedItem, PlannedStretch
 from pieces.outline.polygon import FloatArray, area_mm2
 from pieces.outline.transform import turn
 
@@ -48,30 +47,30 @@ class LowerBound:
         return words.say(_THEN).join(words.say(one) for one in self.reason.split(_THEN))
 
 
-def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt, rules: LayRules) -> LowerBound:
+def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> LowerBound:
     """Return the best bound for a planned lay; its stretches follow one another and add up.
 
     Where the cloth is halved along, a stretch takes twice the length that its pieces take.
     """
-    parts = [_stretch_bound(stretch, bolt, rules) for stretch in plan]
+    parts = [_stretch_bound(stretch, bolt) for stretch in plan]
     return LowerBound(
         sum(part.length_mm for part in parts), _THEN.join(part.reason for part in parts)
     )
 
 
-def _stretch_bound(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> LowerBound:
+def _stretch_bound(stretch: PlannedStretch, bolt: Bolt) -> LowerBound:
     width_mm = laid_width_mm(bolt, stretch.spread)
     area = sum(area_mm2(planned.outline_mm) * planned.copies for planned in stretch.items)
-    on_fold = [planned for planned in stretch.items if planned.lies is Lies.ON_FOLD]
+    on_fold = [planned for planned in stretch.items if planned.laid_as is LaidAs.ON_FOLD]
     bounds = [
         LowerBound(area / width_mm, marked("area of the pieces over the width")),
-        LowerBound(_longest_mm(stretch, bolt, rules), marked("longest piece")),
+        LowerBound(_longest_mm(stretch), marked("longest piece")),
         LowerBound(
             sum(map(_fold_run_mm, on_fold)) / (2 if stretch.spread is Spread.DOUBLE else 1),
             marked("pieces on the fold one after another"),
         ),
         LowerBound(
-            _beside_mm(stretch, bolt, rules, width_mm),
+            _beside_mm(stretch, width_mm),
             marked("pieces that cannot lie beside each other"),
         ),
     ]
@@ -80,10 +79,10 @@ def _stretch_bound(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> Lowe
     return LowerBound(layers * best.length_mm * (1.0 - _SHAVED), best.reason)
 
 
-def _longest_mm(stretch: PlannedStretch, bolt: Bolt, rules: LayRules) -> float:
+def _longest_mm(stretch: PlannedStretch) -> float:
     """Return the length of the piece that is longest even in its shortest turn, mm."""
     return max(
-        min(float(np.ptp(outline[:, 0])) for outline in _turned(planned, bolt, rules))
+        min(float(np.ptp(outline[:, 0])) for outline in _turned(planned))
         for planned in stretch.items
     )
 
@@ -98,10 +97,10 @@ def _fold_run_mm(planned: PlannedItem) -> float:
     return abs(x1 - x0) * planned.copies
 
 
-def _beside_mm(stretch: PlannedStretch, bolt: Bolt, rules: LayRules, width_mm: float) -> float:
+def _beside_mm(stretch: PlannedStretch, width_mm: float) -> float:
     """Return the best bound from cross-sections, over several dual feasible functions, mm."""
     profiles = [
-        ([chords(outline) for outline in _turned(planned, bolt, rules)], planned.copies)
+        ([chords(outline) for outline in _turned(planned)], planned.copies)
         for planned in stretch.items
     ]
     functions = [partial(counted_shares, parts=parts) for parts in _SHARES]
@@ -115,10 +114,9 @@ def _beside_mm(stretch: PlannedStretch, bolt: Bolt, rules: LayRules, width_mm: f
     )
 
 
-def _turned(planned: PlannedItem, bolt: Bolt, rules: LayRules) -> list[FloatArray]:
+def _turned(planned: PlannedItem) -> list[FloatArray]:
     """Return the outline in each turn that changes its extents; half turns and flips do not."""
-    turns = {deg % 180.0 for deg in planned.turns_deg(bolt, rules)}
-    turns |= {-deg % 180.0 for deg in planned.flipped_turns_deg(bolt, rules)}
+    turns = {(-deg if flipped else deg) % 180.0 for deg, flipped in planned.poses}
     return [turn(planned.outline_mm, deg) for deg in sorted(turns)]
 
 

@@ -10,6 +10,7 @@ and no other garment's.
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cached_property
 
 import numpy as np
 
@@ -25,7 +26,7 @@ from pieces.piece import PieceShape
 ROUNDING_MM = 1e-6
 
 
-class Lies(StrEnum):
+class LaidAs(StrEnum):
     """How a piece is laid, and so what comes of one placement."""
 
     AS_DRAWN = "as drawn"
@@ -42,29 +43,33 @@ class PlannedItem:
     ----------
     item
         What is laid.
-    lies
+    laid_as
         How, and so what comes of one placement.
     copies
         Number of placements.
+    turns_deg, flipped_turns_deg
+        The turns in which it may lie as drawn, and those in which it may lie flipped, degrees.
     garment
         The garment all of them are for, or 0 where garments need not be told apart.
     """
 
     item: CutItem
-    lies: Lies
+    laid_as: LaidAs
     copies: int
+    turns_deg: tuple[float, ...]
+    flipped_turns_deg: tuple[float, ...]
     garment: int = 0
 
     @property
     def name(self) -> str:
         """What it is called in a lay; no other planned item of the lay is called so."""
         told = f", garment {self.garment}" if self.garment else ""
-        return f"{self.item.key}, {self.lies}{told}"
+        return f"{self.item.key}, {self.laid_as}{told}"
 
     @property
     def shape(self) -> PieceShape:
         """The shape that is laid: the half on a fold, else the whole piece."""
-        half = self.item.half if self.lies is Lies.ON_FOLD else None
+        half = self.item.half if self.laid_as is LaidAs.ON_FOLD else None
         return self.item.shape if half is None else half
 
     @property
@@ -72,42 +77,54 @@ class PlannedItem:
         """The outline that is laid."""
         return self.shape.outline_mm
 
-    def turns_deg(self, bolt: Bolt, rules: LayRules) -> tuple[float, ...]:
-        """Return the turns in which it may lie as drawn."""
-        if self.lies is Lies.TURNED_OVER:
-            return ()
-        if self.lies is Lies.ON_FOLD:
-            return self._turns_on_fold(bolt, rules, low_deg=0.0)
-        return turns_deg(self.item.grain, bolt, rules, one_way=self.item.one_way)
+    @property
+    def poses(self) -> tuple[tuple[float, bool], ...]:
+        """Each way it may lie: its turn in degrees, and whether it is flipped."""
+        return (
+            *((turn_deg, False) for turn_deg in self.turns_deg),
+            *((turn_deg, True) for turn_deg in self.flipped_turns_deg),
+        )
 
-    def flipped_turns_deg(self, bolt: Bolt, rules: LayRules) -> tuple[float, ...]:
-        """Return the turns in which it may lie flipped.
-
-        Through both layers it may lie either side up, since the layers mirror each other. A half
-        piece flipped on its fold is the same piece pointing the other way.
-        """
-        if self.lies is Lies.AS_DRAWN:
-            return ()
-        if self.lies is Lies.ON_FOLD:
-            return self._turns_on_fold(bolt, rules, low_deg=180.0)
-        return turns_deg(self.item.grain, bolt, rules, one_way=self.item.one_way, turned_over=True)
-
-    def _turns_on_fold(self, bolt: Bolt, rules: LayRules, *, low_deg: float) -> tuple[float, ...]:
-        """Return 0 for the fold at the lower edge, 180 for a second one at the upper edge.
-
-        ``low_deg`` is where the arrow points on the lower fold; on the upper one the other way.
-        """
-        directions = arrow_directions_deg(self.item.grain, bolt, one_way=self.item.one_way)
-        turns = [0.0] if low_deg in directions else []
-        if rules.spread is Spread.DOUBLE and (low_deg + 180.0) % 360.0 in directions:
-            turns.append(180.0)
-        return tuple(turns)
-
-    def least_width_mm(self, bolt: Bolt, rules: LayRules) -> float:
-        """Return how much of the cloth across it takes in the turn that takes least, mm."""
-        turns = [*self.turns_deg(bolt, rules)]
-        turns += [-deg for deg in self.flipped_turns_deg(bolt, rules)]
+    @cached_property
+    def least_width_mm(self) -> float:
+        """How much of the cloth across it takes in the turn that takes least, mm."""
+        turns = (-deg if flipped else deg for deg, flipped in self.poses)
         return min(float(np.ptp(turn(self.outline_mm, deg)[:, 1])) for deg in turns)
+
+
+def planned_item(
+    item: CutItem, laid_as: LaidAs, copies: int, bolt: Bolt, rules: LayRules
+) -> PlannedItem:
+    """Return a cut item with the poses in which cloth and rules let it lie.
+
+    Through both layers a piece may lie either side up, since the layers mirror each other. A half
+    piece flipped on its fold is the same piece pointing the other way.
+    """
+    turns: tuple[float, ...] = ()
+    flipped: tuple[float, ...] = ()
+    if laid_as is LaidAs.ON_FOLD:
+        turns = _turns_on_fold(item, bolt, rules, low_deg=0.0)
+        flipped = _turns_on_fold(item, bolt, rules, low_deg=180.0)
+    else:
+        if laid_as is not LaidAs.TURNED_OVER:
+            turns = turns_deg(item.grain, bolt, rules, one_way=item.one_way)
+        if laid_as is not LaidAs.AS_DRAWN:
+            flipped = turns_deg(item.grain, bolt, rules, one_way=item.one_way, turned_over=True)
+    return PlannedItem(item, laid_as, copies, turns, flipped)
+
+
+def _turns_on_fold(
+    item: CutItem, bolt: Bolt, rules: LayRules, *, low_deg: float
+) -> tuple[float, ...]:
+    """Return 0 for the fold at the lower edge, 180 for a second one at the upper edge.
+
+    ``low_deg`` is where the arrow points on the lower fold; on the upper one the other way.
+    """
+    directions = arrow_directions_deg(item.grain, bolt, one_way=item.one_way)
+    turns = [0.0] if low_deg in directions else []
+    if rules.spread is Spread.DOUBLE and (low_deg + 180.0) % 360.0 in directions:
+        turns.append(180.0)
+    return tuple(turns)
 
 
 @dataclass(frozen=True)
@@ -148,13 +165,13 @@ def _stretches(
 ) -> tuple[PlannedStretch, ...]:
     """Return the stretches that take these items, nobody asking for whom they are."""
     if rules.spread is Spread.OPEN:
-        return (PlannedStretch(Spread.OPEN, _singles(items, {})),)
+        return (PlannedStretch(Spread.OPEN, _singles(items, {}, bolt, rules)),)
     doubled = {item.key: _folded(item, bolt, rules) for item in items}
     folded = tuple(planned for planned in doubled.values() if planned is not None)
     taken = {planned.item.key: planned for planned in folded}
     stretches = (
         PlannedStretch(rules.spread, folded),
-        PlannedStretch(Spread.OPEN, _singles(items, taken)),
+        PlannedStretch(Spread.OPEN, _singles(items, taken, bolt, rules)),
     )
     return tuple(stretch for stretch in stretches if stretch.items)
 
@@ -202,16 +219,16 @@ def _folded(item: CutItem, bolt: Bolt, rules: LayRules) -> PlannedItem | None:
     on a crosswise fold, which turns one layer end for end.
     """
     if item.half is not None and rules.spread in HALVED_ACROSS:
-        planned = PlannedItem(item, Lies.ON_FOLD, item.count)
+        planned = planned_item(item, LaidAs.ON_FOLD, item.count, bolt, rules)
     elif rules.spread is Spread.CROSSWISE and item.one_way:
         return None
     else:
         pairs = min(item.as_drawn, item.turned_over)
         if _layers_alike(item, bolt):
             pairs = item.count // 2
-        planned = PlannedItem(item, Lies.BOTH_LAYERS, pairs)
+        planned = planned_item(item, LaidAs.BOTH_LAYERS, pairs, bolt, rules)
     low_mm, high_mm = bands_mm(bolt, rules.spread)[0]
-    is_beyond = planned.least_width_mm(bolt, rules) > high_mm - low_mm + ROUNDING_MM
+    is_beyond = planned.least_width_mm > high_mm - low_mm + ROUNDING_MM
     return None if is_beyond or not planned.copies else planned
 
 
@@ -224,18 +241,20 @@ def _layers_alike(item: CutItem, bolt: Bolt) -> bool:
     return set(drawn) == set(over) and item.is_symmetric
 
 
-def _singles(items: tuple[CutItem, ...], taken: dict[str, PlannedItem]) -> tuple[PlannedItem, ...]:
+def _singles(
+    items: tuple[CutItem, ...], taken: dict[str, PlannedItem], bolt: Bolt, rules: LayRules
+) -> tuple[PlannedItem, ...]:
     """Return what is left for a single layer once the folded cloth has given its share."""
     planned = []
     for item in items:
         folded = taken.get(item.key)
-        if folded is not None and folded.lies is Lies.ON_FOLD:
+        if folded is not None and folded.laid_as is LaidAs.ON_FOLD:
             continue
         layers = 0 if folded is None else folded.copies
         turned_over = max(0, item.turned_over - layers)
         as_drawn = item.count - 2 * layers - turned_over
         if as_drawn:
-            planned.append(PlannedItem(item, Lies.AS_DRAWN, as_drawn))
+            planned.append(planned_item(item, LaidAs.AS_DRAWN, as_drawn, bolt, rules))
         if turned_over:
-            planned.append(PlannedItem(item, Lies.TURNED_OVER, turned_over))
+            planned.append(planned_item(item, LaidAs.TURNED_OVER, turned_over, bolt, rules))
     return tuple(planned)

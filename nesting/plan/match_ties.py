@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.cloth.repeat import Axis, GivenUp
-from nesting.plan.lay_plan import Lies, PlannedItem
+from nesting.plan.lay_plan import LaidAs, PlannedItem
 from nesting.plan.repeat_phases import SAME_PHASE_MM, Phases
 from pieces.grainline import Grain, Point
 from pieces.marks import MatchWay, match_way
@@ -51,7 +51,7 @@ class Tie:
     @property
     def has_sides(self) -> bool:
         """Whether the piece is cut for the left or the right, or for each of them."""
-        return self.planned.lies is not Lies.ON_FOLD and self.planned.item.half is None
+        return self.planned.laid_as is not LaidAs.ON_FOLD and self.planned.item.half is None
 
     def given_up(self, axis: Axis) -> GivenUp:
         """Return the record of a match that is left out."""
@@ -59,7 +59,7 @@ class Tie:
 
     def is_fixed(self, axis: Axis) -> bool:
         """Tell whether the piece lies where it lies, whatever the repeat: on the fold."""
-        return axis is Axis.ACROSS and self.planned.lies is Lies.ON_FOLD
+        return axis is Axis.ACROSS and self.planned.laid_as is LaidAs.ON_FOLD
 
     def demand(self, phases: Phases, axis: Axis, *, apart: bool) -> bool:
         """Tie the piece to the points it carries, and tell whether that can be.
@@ -78,9 +78,9 @@ class Tie:
             return False
         if axis is Axis.ALONG:
             return True
-        if self.planned.lies is Lies.ON_FOLD:
+        if self.planned.laid_as is LaidAs.ON_FOLD:
             return phases.pin(self.piece, 0.0, phases.repeat_mm)
-        if self.planned.lies is Lies.BOTH_LAYERS and not apart:
+        if self.planned.laid_as is LaidAs.BOTH_LAYERS and not apart:
             return phases.pin(points[0], 0.0, phases.repeat_mm / 2.0)
         return True
 
@@ -89,7 +89,7 @@ class Tie:
             return ("both sides",)
         if not self.has_sides:
             return ("as drawn", "turned over")
-        return ("turned over" if self.planned.lies is Lies.TURNED_OVER else "as drawn",)
+        return ("turned over" if self.planned.laid_as is LaidAs.TURNED_OVER else "as drawn",)
 
 
 def ties_of(planned: PlannedItem, axis: Axis, matching: Mapping[str, MatchWay]) -> Iterator[Tie]:
@@ -112,7 +112,7 @@ def shared_points(
     """Return the names that two pieces or more carry, both layers counted."""
     pieces: dict[str, int] = {}
     for one in laid:
-        layers = 2 if one.lies is Lies.BOTH_LAYERS else 1
+        layers = 2 if one.laid_as is LaidAs.BOTH_LAYERS else 1
         for name in _wanted(one, axis, matching):
             pieces[name] = pieces.get(name, 0) + layers * one.copies
     return frozenset(name for name, number in pieces.items() if number > 1)
@@ -149,9 +149,9 @@ def sign_of(planned: PlannedItem, pose: tuple[float, bool], axis: Axis) -> int:
 def _upright(planned: PlannedItem) -> tuple[float, bool]:
     """Return the pose in which the top of a piece points the way it does on napped cloth."""
     top_deg = _TOP_DEG[planned.item.grain]
-    if planned.lies is Lies.TURNED_OVER:
+    if planned.laid_as is LaidAs.TURNED_OVER:
         return (-top_deg - 180.0) % 360.0, True
-    return (0.0 if planned.lies is Lies.ON_FOLD else top_deg), False
+    return (0.0 if planned.laid_as is LaidAs.ON_FOLD else top_deg), False
 
 
 def _wanted(
@@ -169,6 +169,6 @@ def _on_axis(planned: PlannedItem, places: list[Point], axis: Axis) -> float | N
     """Return where the images of a point lie on an axis, or None if they do not agree."""
     turn_deg, flipped = _upright(planned)
     lying = place(np.array(places), turn_deg=turn_deg, flipped=flipped)[:, _COLUMN[axis]]
-    if planned.lies is Lies.ON_FOLD and axis is Axis.ACROSS:
+    if planned.laid_as is LaidAs.ON_FOLD and axis is Axis.ACROSS:
         lying = np.concatenate((lying, -lying))  # the under layer, seen from the fold
     return float(lying[0]) if np.ptp(lying) <= SAME_PHASE_MM else None

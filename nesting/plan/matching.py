@@ -12,7 +12,7 @@ whole number of half repeats from the fold.
 What comes of it is for an engine to read without knowing any of this: see :class:`Hold`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 from types import MappingProxyType
@@ -22,7 +22,7 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.repeat import Axis, GivenUp
 from nesting.cloth.spread import Spread
 from nesting.errors import LayError, SpreadRefusedError
-from nesting.plan.lay_plan import Lies, PlannedItem, PlannedStretch
+from nesting.plan.lay_plan import LaidAs, PlannedItem, PlannedStretch
 from nesting.plan.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
 from nesting.plan.repeat_phases import Phases
 from pieces.marks import MatchWay
@@ -149,7 +149,7 @@ def match_plan(
             for group, members in _groups(kept, phases, axis, first=len(groups)):
                 groups.append(group)
                 for planned, beyond_mm in members:
-                    for pose, hold in _poses(planned, group, beyond_mm, bolt=bolt, rules=rules):
+                    for pose, hold in _poses(planned, group, beyond_mm, bolt):
                         holds.setdefault(planned.name, {}).setdefault(pose, []).append(hold)
     frozen = {
         name: {pose: tuple(found) for pose, found in poses.items()} for name, poses in holds.items()
@@ -247,17 +247,13 @@ def _groups(
 
 
 def _poses(
-    planned: PlannedItem, group: MatchGroup, beyond_mm: float, *, bolt: Bolt, rules: LayRules
+    planned: PlannedItem, group: MatchGroup, beyond_mm: float, bolt: Bolt
 ) -> Iterator[tuple[Pose, Hold]]:
     """Yield what holds a planned item in each pose in which it may lie."""
-    on_open_cloth = planned.lies in (Lies.AS_DRAWN, Lies.TURNED_OVER)
+    on_open_cloth = planned.laid_as in (LaidAs.AS_DRAWN, LaidAs.TURNED_OVER)
     middle_mm = bolt.usable_width_mm / 2.0
     from_axis_mm = middle_mm if group.axis is Axis.ACROSS and on_open_cloth else 0.0
-    poses: Iterable[Pose] = (
-        *((turn, False) for turn in planned.turns_deg(bolt, rules)),
-        *((turn, True) for turn in planned.flipped_turns_deg(bolt, rules)),
-    )
-    for pose in poses:
+    for pose in planned.poses:
         sign = sign_of(planned, pose, group.axis)
         offset_mm = 0.0 - sign * beyond_mm - from_axis_mm
         yield pose, Hold(group.number, group.axis, offset_mm, sign)

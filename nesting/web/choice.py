@@ -1,28 +1,26 @@
 """What a visitor chose: read from the address of the page, and written back into it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
-from typing import TypeVar
 from urllib.parse import urlencode
 
-from nesting import Bolt, LayRequest, LayRules, Repeat, SearchOptions, Selection, Spread
-from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM
-from nesting.cloth.shrinkage import parse_shrinkage
+from nesting import Bolt, LayRequest, LayRules, SearchOptions, Selection, Spread
+from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltError, LayError
 from nesting.languages import marked
 from nesting.web.library import Shelf
 from nesting.web.problems import FieldError, UnreadError
-from pieces.errors import LengthError
-from pieces.measures.parse import parse_length_mm, typed_system
-from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
-
-Read = TypeVar("Read")
+from pieces.pattern import Pattern
 
 MOST_GARMENTS = 30
 SECONDS = 45.0
 """What a page waits for at most, shared out among its lays."""
 LONGEST_WORD = 80
+_BOLT_FACTS = (
+    *("width", "selvage", "price", "repeat_along", "repeat_across"),
+    *("shrink_along", "shrink_across"),
+)
 
 
 @dataclass(frozen=True)
@@ -90,8 +88,28 @@ def searched(lays: int) -> SearchOptions:
     return SearchOptions("standard", seconds=SECONDS / lays, workers=1)
 
 
-def request_of(choice: Choice, shelf: Shelf, *, lays: int = 1) -> LayRequest:
-    """Return what is to be laid, as one of so many lays.
+def garment_of(choice: Choice, shelf: Shelf) -> tuple[Pattern, tuple[Selection, ...], str]:
+    """Return the pattern, what of it is cut, and the cloth: the first of each if not said.
+
+    Raises
+    ------
+    FieldError
+        If the number of garments cannot be used.
+    PiecesError
+        If the pattern, the view, the size or the cloth is not there.
+    """
+    pattern = shelf.pattern(choice.pattern)
+    view = choice.view or pattern.views[0].name
+    size = choice.size or pattern.sizes[0]
+    cloth = choice.cloth or pattern.cloths[0].name
+    pattern.view(view), pattern.size(size), pattern.cloth(cloth)
+    return pattern, (Selection(view, size, _garments(choice.garments)),), cloth
+
+
+def request_of(
+    choice: Choice, shelf: Shelf, *, lays: int = 1, bolt: Bolt | None = None
+) -> LayRequest:
+    """Return what is to be laid, as one of so many lays, on the bolt typed or on another.
 
     Raises
     ------
@@ -100,16 +118,12 @@ def request_of(choice: Choice, shelf: Shelf, *, lays: int = 1) -> LayRequest:
     PiecesError, NestingError
         If the pattern, the view, the size or the cloth is not there.
     """
-    pattern = shelf.pattern(choice.pattern)
-    view = choice.view or pattern.views[0].name
-    size = choice.size or pattern.sizes[0]
-    cloth = choice.cloth or pattern.cloths[0].name
-    pattern.view(view), pattern.size(size), pattern.cloth(cloth)
+    pattern, selections, cloth = garment_of(choice, shelf)
     return LayRequest(
         pattern=pattern,
-        selections=(Selection(view, size, _garments(choice.garments)),),
+        selections=selections,
         cloth=cloth,
-        bolt=bolt_of(choice),
+        bolt=bolt_of(choice) if bolt is None else bolt,
         rules=LayRules(spread=spread_of(choice.spread)),
         search=searched(lays),
     )
@@ -142,49 +156,26 @@ def spread_of(text: str) -> Spread:
         ) from None
 
 
-def bolt_of(choice: Choice) -> Bolt:
-    """Return the bolt that was typed.
+def bolt_of(
+    choice: Choice, *, width_mm: float | None = None, units: UnitSystem | None = None
+) -> Bolt:
+    """Return the bolt that was typed, its width and units known already or read.
 
     Raises
     ------
     FieldError
         With the field that cannot be used.
     """
-    if not choice.width:
+    if width_mm is None and not choice.width:
         raise FieldError(
             "width", marked("How wide is the cloth? Write it with its unit, such as 45in.")
         )
-    units = _read("width", choice.width, typed_system)
-    along = _read("repeat_along", choice.repeat_along, parse_length_mm)
-    across = _read("repeat_across", choice.repeat_across, parse_length_mm)
+    told = {name: getattr(choice, name) for name in _BOLT_FACTS}
+    is_uneven = bool(choice.uneven and (choice.repeat_along or choice.repeat_across))
     try:
-        repeat = None
-        if along is not None or across is not None:
-            repeat = Repeat(along_mm=along, across_mm=across, even=not choice.uneven)
-        return Bolt(
-            width_mm=_read("width", choice.width, parse_length_mm) or 0.0,
-            selvage_mm=_read("selvage", choice.selvage, _length_or_zero) or 0.0,
-            nap=bool(choice.nap),
-            price=_read("price", choice.price, parse_price),
-            shop_step_mm=EIGHTH_YARD_MM if units is UnitSystem.IMPERIAL else TEN_CM_MM,
-            units=units or UnitSystem.IMPERIAL,
-            repeat=repeat,
-            shrink_along=_read("shrink_along", choice.shrink_along, parse_shrinkage) or 0.0,
-            shrink_across=_read("shrink_across", choice.shrink_across, parse_shrinkage) or 0.0,
-        )
+        text = BoltText(**told, nap=bool(choice.nap), uneven=is_uneven)
+        return text.bolt(units=units, width_mm=width_mm)
+    except BoltFactError as problem:
+        raise UnreadError(problem.fact, problem.problem) from problem
     except (BoltError, LayError) as problem:
-        raise UnreadError("width", problem) from problem
-
-
-def _length_or_zero(text: str) -> float:
-    return parse_length_mm(text, allow_zero=True)
-
-
-def _read(name: str, text: str, read: Callable[[str], Read]) -> Read | None:
-    """Return what ``read`` makes of a field, or None if it is not said."""
-    if not text:
-        return None
-    try:
-        return read(text)
-    except (LengthError, BoltError) as problem:
-        raise UnreadError(name, problem) from problem
+        raise UnreadError("width", str(problem)) from problem

@@ -1,7 +1,5 @@
 """A class list on one bolt: typed, pasted or handed in; one marker, and who gets what."""
 
-import csv
-import io
 from dataclasses import dataclass
 
 from starlette.datastructures import FormData, UploadFile
@@ -20,6 +18,7 @@ from nesting.web.jobs import OrderJob
 from nesting.web.library import Shelf
 from nesting.web.page import GONE_MARKER, REFUSALS, visit_of
 from nesting.web.problems import FieldError, ToldError, UnreadError
+from pieces.files.csv_text import csv_text
 from pieces.measures.format import format_both
 from pieces.pattern import Pattern
 
@@ -46,9 +45,7 @@ class Typed:
         """All of it as an order list."""
         if self.text:
             return self.text
-        stream = io.StringIO()
-        csv.writer(stream).writerows((HEAD, *self.rows))
-        return stream.getvalue()
+        return csv_text((HEAD, *self.rows))
 
 
 @dataclass(frozen=True)
@@ -188,7 +185,7 @@ def _lines(typed: Typed, pattern: Pattern) -> tuple[OrderLine, ...]:
     try:
         lines = parse_order(typed.csv, pattern)
     except OrderError as problem:
-        raise UnreadError("list", problem) from problem
+        raise UnreadError("list", str(problem)) from problem
     count = sum(line.count for line in lines)
     if count > MOST_TOGETHER:
         raise FieldError(

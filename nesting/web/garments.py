@@ -17,7 +17,7 @@ from nesting.answers.shopping.shopping_words import (
 )
 from nesting.languages import Words, marked
 from nesting.web.answers import MOST_WIDTHS
-from nesting.web.choice import Choice, request_of
+from nesting.web.choice import Choice, bolt_of, garment_of, request_of, searched
 from nesting.web.library import Shelf
 from nesting.web.problems import FieldError, UnreadError
 from pieces.errors import LengthError
@@ -69,19 +69,16 @@ def fits_request(choice: Choice, owned: Sequence[str], shelf: Shelf) -> FitsRequ
     try:
         remnants = [parse_remnant(text) for text in owned]
     except LengthError as problem:
-        raise UnreadError("have", problem) from problem
-    first = replace(choice, width=f"{remnants[0].width_mm!r}mm")
-    lay = request_of(first, shelf, lays=MOST_TRIED)
+        raise UnreadError("have", str(problem)) from problem
     bolts = tuple(
         replace(
-            lay.bolt,
-            width_mm=one.width_mm,
+            bolt_of(choice, width_mm=one.width_mm, units=remnants[0].units),
             length_left_mm=one.length_mm,
-            units=remnants[0].units,
             shop_step_mm=None,
         )
         for one in remnants
     )
+    lay = request_of(choice, shelf, lays=MOST_TRIED, bolt=bolts[0])
     return FitsRequest(lay=lay, owned=bolts)
 
 
@@ -125,17 +122,14 @@ def shopping_request(choice: Choice, bolts: Mapping[str, Choice], shelf: Shelf) 
     NestingError, PiecesError
         As :func:`nesting.web.choice.request_of` raises them.
     """
-    garment = request_of(replace(choice, width="1m"), shelf)
+    pattern, selections, _ = garment_of(choice, shelf)
     choices = {
         cloth: ClothChoice(request.bolt, request.rules)
         for cloth, typed in bolts.items()
         for request in [request_of(typed, shelf)]
     }
     return ShoppingRequest(
-        pattern=garment.pattern,
-        selections=garment.selections,
-        choices=choices,
-        search=garment.search,
+        pattern=pattern, selections=selections, choices=choices, search=searched(1)
     )
 
 

@@ -34,7 +34,7 @@ class FieldError(ToldError):
 class UnreadError(FieldError):
     """A field that the program refuses in words of its own, which are English."""
 
-    def __init__(self, name: str, problem: Exception) -> None:
+    def __init__(self, name: str, problem: str) -> None:
         super().__init__(name, "{problem}", problem=problem)
 
 

@@ -13,7 +13,6 @@ from nesting.languages import marked
 from nesting.web.isolated_reader import PHOTOS, READERS
 from nesting.web.library import Origin, Photographed
 from nesting.web.problems import FieldError, UnreadError
-from pieces.errors import PatternFileError
 from pieces.pattern import Pattern
 from pieces.photo.photo_file import ENDINGS as PHOTO_ENDINGS
 from pieces.photo.photo_file import MOST_PHOTOS
@@ -175,5 +174,5 @@ def _read_apart(told: Mapping[str, Any], data: bytes, field: _Field) -> dict[str
     except (subprocess.CalledProcessError, ValueError):
         raise FieldError(field.name, field.too_much) from None
     if "problem" in answer:
-        raise UnreadError(field.name, PatternFileError(answer["problem"]))
+        raise UnreadError(field.name, answer["problem"])
     return answer

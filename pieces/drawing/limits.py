@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from pieces.errors import DrawingError
+from pieces.files.bounded_file import read_bytes
 
 LARGEST_BYTES = 20_000_000
 MOST_ELEMENTS = 200_000
@@ -50,15 +51,15 @@ class Budget:
 
 @contextmanager
 def naming(path: Path) -> Iterator[None]:
-    """Put the file before what is refused of it, unless the sentence begins with it already."""
+    """Put the file before what is refused of it, unless the sentence names it already."""
     try:
         yield
     except DrawingError as error:
         told = str(error)
-        raise DrawingError(told if told.startswith(str(path)) else f"{path}: {told}") from error
+        raise DrawingError(told if str(path) in told else f"{path}: {told}") from error
 
 
-def bytes_of(path: Path) -> bytes:
+def bytes_of(path: Path, what: str = "drawing") -> bytes:
     """Read a drawing, if it is not too large.
 
     Raises
@@ -66,19 +67,4 @@ def bytes_of(path: Path) -> bytes:
     DrawingError
         If there is no such file, it cannot be read, or it has more than 20 MB.
     """
-    try:
-        if path.is_dir():
-            raise DrawingError(f"{path} is a folder; give the drawing inside it")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        raise DrawingError(f"{path} does not exist") from None
-    except (OSError, ValueError) as error:  # ValueError: a name no file can have
-        reason = getattr(error, "strerror", None) or str(error)
-        raise DrawingError(f"{path} cannot be read: {reason}") from error
-    if len(data) > LARGEST_BYTES:
-        raise DrawingError(
-            f"{path} is larger than {LARGEST_BYTES / 1e6:.0f} MB; no drawing of pieces needs that, "
-            "so take out pictures"
-        )
-    return data
+    return read_bytes(path, what, largest_bytes=LARGEST_BYTES, error=DrawingError)

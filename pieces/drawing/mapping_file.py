@@ -9,8 +9,10 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from pieces.drawing.labels import Role
-from pieces.drawing.limits import bytes_of, naming
+from pieces.drawing.limits import LARGEST_BYTES, naming
 from pieces.errors import DrawingError, LengthError
+from pieces.files.bounded_file import read_text
+from pieces.files.faults import fault_sentence
 from pieces.measures.parse import parse_length_mm
 from pieces.sheet.pattern_sheet import one_line
 
@@ -70,11 +72,9 @@ def read_mapping(path: Path | str) -> Mapping:
         If it cannot be read, is no TOML, or its table ``[drawing]`` is not right.
     """
     path = Path(path)
-    try:
-        with naming(path):
-            return parse_mapping(bytes_of(path).decode("utf-8-sig"))
-    except UnicodeDecodeError:
-        raise DrawingError(f"{path} is not UTF-8 text; save it as UTF-8 in the editor") from None
+    text = read_text(path, "mapping file", largest_bytes=LARGEST_BYTES, error=DrawingError)
+    with naming(path):
+        return parse_mapping(text)
 
 
 def parse_mapping(text: str) -> Mapping:
@@ -92,9 +92,8 @@ def parse_mapping(text: str) -> Mapping:
     try:
         drawing = DrawingTable.model_validate(tables.pop("drawing", {}))
     except ValidationError as error:
-        fault = error.errors(include_url=False)[0]
-        place = ".".join(str(key) for key in ("drawing", *fault["loc"]))
-        raise DrawingError(one_line(f"mapping [{place}]: {fault['msg'].lower()}")) from error
+        told = fault_sentence(error.errors(include_url=False)[0])
+        raise DrawingError(one_line(f"mapping [drawing]: {told}")) from error
     try:
         _ = drawing.unit_mm
     except LengthError as error:

@@ -89,18 +89,6 @@ def area_mm2(points: FloatArray) -> float:
     return abs(signed_area_mm2(points))
 
 
-def perimeter_mm(points: FloatArray) -> float:
-    """Return the length around the outline, mm, with the edge from the last vertex to the first.
-
-    Examples
-    --------
-    >>> perimeter_mm(np.array([[0.0, 0.0], [3.0, 0.0], [3.0, 4.0]]))
-    12.0
-    """
-    steps = np.roll(points, -1, axis=0) - points
-    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
-
-
 def bounds_mm(points: FloatArray) -> tuple[float, float, float, float]:
     """Return smallest x, smallest y, largest x and largest y of points of shape (n, 2), mm.
 

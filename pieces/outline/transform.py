@@ -70,19 +70,6 @@ def flip(points: FloatArray) -> FloatArray:
     return flipped
 
 
-def flip_outline(outline: FloatArray) -> FloatArray:
-    """Return an outline of shape (n, 2) mirrored, x to -x, still anticlockwise.
-
-    The first vertex stays first, so flipping twice gives the outline back.
-
-    Examples
-    --------
-    >>> flip_outline(np.array([[0.0, 0.0], [3.0, 0.0], [0.0, 2.0]])).tolist()
-    [[0.0, 0.0], [0.0, 2.0], [-3.0, 0.0]]
-    """
-    return reversed_order(flip(outline))
-
-
 def place(
     points: FloatArray,
     *,

@@ -11,6 +11,7 @@ import numpy.typing as npt
 from PIL import Image, ImageOps
 
 from pieces.errors import PhotoError
+from pieces.files.bounded_file import read_bytes
 
 ENDINGS = (".jpg", ".jpeg", ".png")
 LARGEST_BYTES = 60_000_000
@@ -56,12 +57,7 @@ def read_photo_file(path: Path | str) -> Photo:
         If it cannot be read, or is no photograph of a sensible size; the sentence names the file.
     """
     path = Path(path)
-    try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:  # ValueError: a name no file can have
-        reason = getattr(error, "strerror", None) or str(error)
-        raise PhotoError(f"{path} cannot be read: {reason}") from error
+    data = read_bytes(path, "photograph", largest_bytes=LARGEST_BYTES, error=PhotoError)
     try:
         return parse_photo(data)
     except PhotoError as error:

@@ -14,10 +14,11 @@ import numpy as np
 
 from pieces.errors import PatternFileError, PiecesError
 from pieces.files.atomic_file import write_text_atomically
+from pieces.files.bounded_file import read_text
 from pieces.grainline import Grain, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.measures.parse import parse_length_mm
-from pieces.measures.units import MM_PER_INCH
+from pieces.measures.units import MM_PER_INCH, UnitSystem
 from pieces.outline.polygon import FloatArray
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
@@ -56,13 +57,9 @@ def read_pattern(path: Path | str) -> Pattern:
         table and the value.
     """
     path = Path(path)
-    data = _bytes_of(path)
-    if len(data) > LARGEST_BYTES:
-        raise PatternFileError(
-            f"{path} is larger than 20 MB; no pattern sheet needs that, so check the file"
-        )
+    text = read_text(path, "pattern sheet", largest_bytes=LARGEST_BYTES, error=PatternFileError)
     try:
-        return parse_pattern(_decoded(data))
+        return parse_pattern(text)
     except PatternFileError as error:
         told = "" if path.suffix.lower() == ".toml" else "; a pattern sheet ends in .toml"
         raise PatternFileError(f"{path}: {error}{told}") from error
@@ -123,30 +120,6 @@ def write_pattern(pattern: Pattern, path: Path | str) -> None:
         raise PatternFileError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
-def _bytes_of(path: Path) -> bytes:
-    """Read one byte more than is allowed, so that the caller can tell."""
-    try:
-        with path.open("rb") as file:
-            return file.read(LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        raise PatternFileError(f"{path} does not exist; check the name and the folder") from None
-    except IsADirectoryError:
-        raise PatternFileError(f"{path} is a folder; give the pattern sheet inside it") from None
-    except (OSError, ValueError) as error:  # ValueError: a name no file can have
-        reason = getattr(error, "strerror", None) or str(error)
-        raise PatternFileError(f"{path} cannot be read: {reason}") from error
-
-
-def _decoded(data: bytes) -> str:
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise PatternFileError(
-            f"line {line} is not UTF-8 text; save the sheet as UTF-8 in the editor"
-        ) from None
-
-
 def _syntax_words(error: ValueError) -> str:
     place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
     message = re.sub(r"\s*\(at [^)]*\)$", "", str(error))
@@ -198,6 +171,7 @@ def _pattern(sheet: Sheet) -> Pattern:
         note=sheet.note,
         matching={name: MatchWay(way) for name, way in sheet.matching.items()},
         child=_child(sheet),
+        units=UnitSystem.IMPERIAL if sheet.units == "in" else UnitSystem.METRIC,
     )
 
 

@@ -4,14 +4,13 @@ Only this module knows pydantic. It checks which keys there are and of what kind
 values make sense together is for the pattern itself to say.
 """
 
-import difflib
-import json
 from collections.abc import Iterable, Mapping
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError
 
 from pieces.errors import PatternFileError
+from pieces.files.faults import shown, unknown_key, wanted
 
 FORMAT = 1
 """Number of the sheet format written here; older programs refuse newer numbers."""
@@ -169,7 +168,7 @@ def read_sheet(tables: Mapping[str, Any]) -> Sheet:
     number = tables.get("format")
     if isinstance(number, int) and not isinstance(number, bool) and number != FORMAT:
         raise PatternFileError(
-            f"the sheet has format {_shown(number)}, and this version reads format {FORMAT}; "
+            f"the sheet has format {shown(number)}, and this version reads format {FORMAT}; "
             + ("use a newer version" if number > FORMAT else f"write format = {FORMAT}")
         )
     try:
@@ -233,19 +232,19 @@ def _sentence(path: tuple[str | int, ...], fault: Any, tables: Mapping[str, Any]
     where, rest = place_words(path, tables)
     kind = fault["type"]
     if kind == "extra_forbidden":
-        return f'{where}unknown key "{rest[-1]}"; {_near_keys(path)}'
+        return f"{where}{unknown_key(rest[-1], _model_at(path[:-1]).model_fields)}"
     if kind == "missing":
         table = " of the sheet" if not where else ""
         return f'{where}key "{rest[-1]}"{table} is missing; add it'
     what = _value_words(rest) or "this"
-    wanted = _wanted(kind, fault)
+    must = _wanted(kind, fault)
     if kind in ("too_short", "too_long") and rest in (["grainline"], ["fold_edge"]):
-        wanted = "must be two points [[x, y], [x, y]]"
+        must = "must be two points [[x, y], [x, y]]"
     elif rest == ["ages"]:
-        wanted = "must be two whole numbers [youngest, oldest]"
+        must = "must be two whole numbers [youngest, oldest]"
     elif kind == "too_long":
-        wanted += ", with a point and no comma inside a number"
-    return f"{where}{what} {wanted}, not {_shown(fault['input'])}"
+        must += ", with a point and no comma inside a number"
+    return f"{where}{what} {must}, not {shown(fault['input'])}"
 
 
 def _value_words(rest: list[str]) -> str:
@@ -263,34 +262,10 @@ def _value_words(rest: list[str]) -> str:
 
 
 _POINTS = ("outline", "grainline", "fold_edge", "notches", "drill_holes")
-_WANTED = {
-    "string_type": "must be text in quotes",
-    "int_type": "must be a whole number",
-    "int_from_float": "must be a whole number",
-    "float_type": "must be a number",
-    "finite_number": "must be a finite number",
-    "bool_type": "must be true or false",
-    "list_type": "must be a list in [ ]",
-    "dict_type": "must be a table",
-    "model_type": "must be a table",
-    "model_attributes_type": "must be a table",
-}
 
 
 def _wanted(kind: str, fault: Any) -> str:
-    if kind in _WANTED:
-        return _WANTED[kind]
-    if kind in ("too_short", "too_long"):
-        return "must be a pair [x, y]"
-    if kind == "literal_error":
-        return f"must be one of {fault['ctx']['expected']}"
-    return f"is not right ({fault['msg'].lower()})"
-
-
-def _near_keys(path: tuple[str | int, ...]) -> str:
-    known = list(_model_at(path[:-1]).model_fields)
-    near = difflib.get_close_matches(str(path[-1]), known, n=1)
-    return f'did you mean "{near[0]}"?' if near else f"the keys here are {', '.join(known)}"
+    return "must be a pair [x, y]" if kind in ("too_short", "too_long") else wanted(fault)
 
 
 _MODELS: tuple[tuple[tuple[str | None, ...], type[BaseModel]], ...] = (
@@ -314,12 +289,3 @@ def _model_at(path: tuple[str | int, ...]) -> type[BaseModel]:
         ):
             return model
     return Sheet
-
-
-def _shown(value: object) -> str:
-    """Write a value much as it stands in the file, cut short."""
-    try:
-        text = json.dumps(value, ensure_ascii=False, default=str)
-    except (ValueError, RecursionError):
-        text = "a value that is too long to show"
-    return text if len(text) <= 60 else f"{text[:57]}..."

@@ -20,14 +20,13 @@ from tempfile import TemporaryDirectory
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from tests.nesting.test_cluster import scheduler, worker
-
 from nesting.answers.chart.cells import cell_pool, lay_cells
 from nesting.answers.chart.chart import ChartRequest, views_cut_from
 from nesting.answers.chart.cluster import cluster_executor
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions
 from pieces.sheet.pattern_file import read_pattern
+from tests.nesting.answers.chart.test_cluster import scheduler, worker
 
 PATTERNS = ("waistcoat", "smock_shirt", "cloak", "knapsack")
 WORKERS = (1, 2, 4)

@@ -2,15 +2,13 @@
 
 import shutil
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from nesting.web import make_app
+from tests.places import DEMO
 from tests.serving import served
-
-DEMO = Path(__file__).parents[2] / "demo"
 
 
 @pytest.fixture(scope="session")

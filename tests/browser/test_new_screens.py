@@ -8,12 +8,12 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.barriers import barriers
+from tests.places import DATA, DEMO
 
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 900}
 WAIT_MS = 120_000
 KNAPSACK = "/?pattern=knapsack&width=150cm&price=9/m"
-DEMO = Path(__file__).parents[2] / "demo"
-APRON = Path(__file__).parents[1] / "data" / "apron_by_inkscape.svg"
+APRON = DATA / "apron_by_inkscape.svg"
 
 
 @pytest.fixture

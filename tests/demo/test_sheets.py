@@ -1,7 +1,6 @@
 """The sheets in the repository are what the script drafts, and a cutter can trust them."""
 
 import itertools
-from pathlib import Path
 
 import pytest
 
@@ -10,8 +9,7 @@ from demo.measurements import BODIES, PACKS, SIZES
 from pieces.outline.polygon import area_mm2
 from pieces.sheet.pattern_file import read_pattern
 from pieces.sheet.piece_checks import check_pattern
-
-DEMO = Path(__file__).parents[2] / "demo"
+from tests.places import DEMO
 
 sheets = pytest.mark.parametrize("sheet", SHEETS)
 

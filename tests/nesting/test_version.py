@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from nesting.version import PACKAGES, print_of, program_print
+from tests.places import ROOT
 
-ROOT = Path(__file__).resolve().parents[2]
 FAR_APART = [
     "nesting/version.py",
     "nesting/cloth/bolt.py",

@@ -4,7 +4,6 @@ None of them has a published source: they are common practice, and held here as 
 """
 
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -14,8 +13,7 @@ from nesting.lay import LayRequest, LayResult, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
 from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 from pieces.sheet.pattern_file import read_pattern
-
-DEMO = Path(__file__).parents[2] / "demo"
+from tests.places import DEMO
 
 
 @cache

@@ -6,7 +6,6 @@ three eighths of a yard either way, or the reason told.
 """
 
 import csv
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -18,8 +17,8 @@ from nesting.marker.cut_list import Selection
 from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
 from pieces.sheet.pattern_file import read_pattern
 from tests import datasets
+from tests.places import DEMO
 
-DEMO = Path(__file__).resolve().parents[2] / "demo"
 BAND_YD = 0.375
 GARMENTS = [
     ("waistcoat", "A"),

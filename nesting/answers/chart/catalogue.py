@@ -12,9 +12,10 @@ from typing import Any
 
 from nesting.answers.chart.cells import CellCallback
 from nesting.answers.chart.chart import Chart, ChartRequest, make_chart
-from nesting.answers.chart.chart_tables import CSV_COLUMNS, csv_lines, csv_text, foot_words
+from nesting.answers.chart.chart_tables import CSV_COLUMNS, csv_lines, foot_words
 from nesting.errors import CellFileError, ClusterError, LayStoppedError, NestingError
 from pieces.errors import PiecesError
+from pieces.files.csv_text import csv_text
 from pieces.finding import Severity
 from pieces.measures.units import UnitSystem
 

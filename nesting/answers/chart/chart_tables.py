@@ -1,9 +1,7 @@
 """A yardage chart as plain values for JSON, as CSV and Markdown text, and what it should say."""
 
-import csv
-import io
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 
 from nesting.answers.chart.chart import Chart
@@ -14,6 +12,7 @@ from nesting.cloth.spread import SPREAD_WORDS
 from nesting.cloth.words import nap_words
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayResult
+from pieces.files.csv_text import csv_text
 from pieces.finding import Severity
 from pieces.measures.format import format_both, format_length
 from pieces.measures.widths import format_width
@@ -158,8 +157,7 @@ def chart_row(chart: Chart) -> Row:
 def chart_csv(chart: Chart) -> str:
     """Return a chart as CSV: a line for each cell, lengths in mm beside their words.
 
-    Headings and words are English in every language, since programs read them. A cell that a
-    spreadsheet would take for a formula has an apostrophe before it.
+    Headings and words are English in every language, since programs read them.
     """
     return csv_text((CSV_COLUMNS, *csv_lines(chart)))
 
@@ -169,18 +167,6 @@ def csv_lines(chart: Chart) -> Iterator[tuple[object, ...]]:
     for row in chart.all_rows:
         told = compare_row(row)
         yield tuple(told[name] for name in CSV_COLUMNS)
-
-
-def csv_text(lines: Iterable[Sequence[object]]) -> str:
-    """Return lines of values as CSV; what a spreadsheet would compute has an apostrophe before."""
-    stream = io.StringIO()
-    table = csv.writer(stream, lineterminator="\n")
-    table.writerows([_harmless(value) for value in line] for line in lines)
-    return stream.getvalue()
-
-
-def _harmless(value: object) -> object:
-    return f"'{value}" if isinstance(value, str) and value[:1] in set("=+-@\t\r") else value
 
 
 def chart_markdown(chart: Chart, words: Words = ENGLISH) -> str:

@@ -209,7 +209,7 @@ class Sharer:
         if bolt.cut_length_mm(area_length_mm * 0.999) > (bolt.length_left_mm or 0.0):
             return True  # the same as below in most cases, and known at once
         plan = lay_plan(items_of(units, self.all_items), bolt, rules)
-        least_mm = bolt.cut_length_mm(lower_bound(plan, bolt, rules).length_mm)
+        least_mm = bolt.cut_length_mm(lower_bound(plan, bolt).length_mm)
         return least_mm > (bolt.length_left_mm or 0.0) + ROUNDING_MM
 
     def _lay(self, bolt: Bolt, items: tuple[CutItem, ...], *, quick: bool) -> LayResult | None:

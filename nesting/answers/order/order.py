@@ -4,13 +4,12 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from nesting.answers.compare import RowCallback
 from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import OrderError
-from nesting.lay import LayCallback, LayRequest, LayResult, SearchOptions, lay_pieces
+from nesting.lay import LayRequest, LayResult, RowCallback, SearchOptions, lay_pieces, row_of
 from nesting.marker.cut_list import CutItem, Selection
 from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, pieces_cut
@@ -200,10 +199,10 @@ def lay_order(request: OrderRequest, *, progress: RowCallback | None = None) -> 
     """
     if not request.lines:
         raise OrderError("nobody is on the list; give at least one line")
-    result = lay_pieces(request.together, progress=_told(progress, 0))
+    result = lay_pieces(request.together, progress=row_of(progress, 0))
     alone = {
         (view, size): lay_pieces(
-            request.lay(Selection(view, size)), progress=_told(progress, number)
+            request.lay(Selection(view, size)), progress=row_of(progress, number)
         )
         for number, (view, size) in enumerate(_cut_alone(request), 1)
     }
@@ -211,13 +210,6 @@ def lay_order(request: OrderRequest, *, progress: RowCallback | None = None) -> 
     marker, received = _for_whom(result.marker, request)
     together = replace(result, marker=marker, findings=check_marker(marker))
     return OrderResult(request, together, alone, received)
-
-
-def _told(progress: RowCallback | None, number: int) -> LayCallback | None:
-    """Turn the progress of one lay into that of a row."""
-    if progress is None:
-        return None
-    return lambda report: progress(number, report)
 
 
 def _cut_alone(request: OrderRequest) -> list[Garment]:

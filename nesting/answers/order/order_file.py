@@ -11,7 +11,7 @@ from pathlib import Path
 from nesting.answers.order.order import OrderLine
 from nesting.errors import OrderError
 from pieces.errors import UnknownNameError
-from pieces.files.text_file import read_text
+from pieces.files.bounded_file import read_text
 from pieces.pattern import Pattern
 
 NEEDED = ("view", "size", "count")

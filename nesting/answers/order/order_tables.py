@@ -1,12 +1,11 @@
 """An order as plain values for JSON, as CSV, and in words."""
 
-import csv
-import io
 from collections.abc import Sequence
 
 from nesting.answers.order.order import OrderResult, Received
 from nesting.answers.rows import Row, lay_row, money
 from nesting.languages import ENGLISH, Words
+from pieces.files.csv_text import csv_table
 from pieces.measures.format import format_both, format_length
 
 CSV_COLUMNS = ("number", "label", "name", "view", "size", "count", "pieces")
@@ -56,21 +55,14 @@ def _piece_row(one: Received) -> Row:
 
 
 def order_csv(order: OrderResult) -> str:
-    """Return who gets which pieces as CSV, a line for each participant.
-
-    A cell that a spreadsheet would take for a formula has an apostrophe before it.
-    """
-    stream = io.StringIO()
-    table = csv.DictWriter(stream, CSV_COLUMNS, lineterminator="\n")
-    table.writeheader()
-    for number, row in enumerate(_lines(order)):
-        told = row | {"pieces": pieces_words(order.received[number])}
-        table.writerow({name: _harmless(told[name]) for name in CSV_COLUMNS})
-    return stream.getvalue()
-
-
-def _harmless(value: object) -> object:
-    return f"'{value}" if isinstance(value, str) and value[:1] in set("=+-@\t\r") else value
+    """Return who gets which pieces as CSV, a line for each participant."""
+    return csv_table(
+        CSV_COLUMNS,
+        (
+            row | {"pieces": pieces_words(order.received[number])}
+            for number, row in enumerate(_lines(order))
+        ),
+    )
 
 
 def pieces_words(received: Sequence[Received], words: Words = ENGLISH) -> str:

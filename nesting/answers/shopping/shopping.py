@@ -8,12 +8,18 @@ from nesting.answers.shopping.cautions import child_cautions
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.errors import DoesNotFitError, LayError, ShoppingError, SpreadRefusedError
-from nesting.lay import LayProgress, LayRequest, LayResult, SearchOptions, lay_pieces
+from nesting.lay import (
+    LayProgress,
+    LayRequest,
+    LayResult,
+    RowCallback,
+    SearchOptions,
+    lay_pieces,
+    row_of,
+)
 from nesting.marker.cut_list import Selection
 from nesting.reckoning.thread import USUAL_WASTE, seam_length_mm, thread_mm
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern
-
-ClothCallback = Callable[[int, LayProgress], bool | None]
 
 
 @dataclass(frozen=True)
@@ -156,7 +162,7 @@ class ShoppingList:
         return tuple(line.need.name for line in self.cloths if line.cost is None)
 
 
-def shop(request: ShoppingRequest, *, progress: ClothCallback | None = None) -> ShoppingList:
+def shop(request: ShoppingRequest, *, progress: RowCallback | None = None) -> ShoppingList:
     """Lay every cloth that the selections use on its bolt, and add up what to buy.
 
     Parameters
@@ -179,7 +185,7 @@ def shop(request: ShoppingRequest, *, progress: ClothCallback | None = None) -> 
     needs = cloths_needed(request)
     share = len(needs)
     lines = tuple(
-        _cloth_line(request, need, share, _told(progress, number))
+        _cloth_line(request, need, share, row_of(progress, number))
         for number, need in enumerate(needs)
     )
     return ShoppingList(request, lines, _notion_lines(request), _cautions(request))
@@ -215,14 +221,6 @@ def cloths_needed(request: ShoppingRequest) -> tuple[ClothNeed, ...]:
             f"{', '.join(need.name for need in needs)}, and each needs its own bolt"
         )
     return needs
-
-
-def _told(
-    progress: ClothCallback | None, number: int
-) -> Callable[[LayProgress], bool | None] | None:
-    if progress is None:
-        return None
-    return lambda report: progress(number, report)
 
 
 def _cloth_line(

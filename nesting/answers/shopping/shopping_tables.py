@@ -1,7 +1,5 @@
 """A shopping list as plain values for JSON, and as CSV and Markdown text; all say the same."""
 
-import csv
-import io
 import re
 from typing import Any
 
@@ -18,6 +16,7 @@ from nesting.answers.shopping.shopping_words import (
     units_of,
 )
 from nesting.languages import ENGLISH, Words, marked
+from pieces.files.csv_text import csv_table
 from pieces.measures.units import UnitSystem
 
 CSV_COLUMNS = (
@@ -97,31 +96,23 @@ def _notion_row(line: NotionLine, units: UnitSystem) -> Row:
 
 
 def shopping_csv(shopping: ShoppingList) -> str:
-    """Return a shopping list as CSV: a line for each cloth and notion, lengths in mm.
-
-    A cell that a spreadsheet would take for a formula has an apostrophe before it.
-    """
-    stream = io.StringIO()
-    table = csv.DictWriter(stream, CSV_COLUMNS, lineterminator="\n")
-    table.writeheader()
+    """Return a shopping list as CSV: a line for each cloth and notion, lengths in mm."""
     units = units_of(shopping)
-    for cloth in shopping.cloths:
-        table.writerow(_harmless(_cloth_cells(cloth)))
-    for notion in shopping.notions:
-        told = notion_words(notion, units)
-        table.writerow(
-            _harmless(
-                {
-                    "what": "notion",
-                    "name": told.name,
-                    "amount": told.amount,
-                    "count": notion.count,
-                    "length_mm": notion.length_mm,
-                    "details": told.detail,
-                }
-            )
-        )
-    return stream.getvalue()
+    cloths = (_cloth_cells(line) for line in shopping.cloths)
+    notions = (_notion_cells(line, units) for line in shopping.notions)
+    return csv_table(CSV_COLUMNS, (*cloths, *notions))
+
+
+def _notion_cells(line: NotionLine, units: UnitSystem) -> dict[str, Any]:
+    told = notion_words(line, units)
+    return {
+        "what": "notion",
+        "name": told.name,
+        "amount": told.amount,
+        "count": line.count,
+        "length_mm": line.length_mm,
+        "details": told.detail,
+    }
 
 
 def _cloth_cells(line: ClothLine) -> dict[str, Any]:
@@ -135,13 +126,6 @@ def _cloth_cells(line: ClothLine) -> dict[str, Any]:
         "price": told.price,
         "cost": "" if line.cost is None else str(line.cost),
         "currency": "" if price is None else price.currency,
-    }
-
-
-def _harmless(cells: dict[str, Any]) -> dict[str, Any]:
-    return {
-        key: f"'{value}" if isinstance(value, str) and value[:1] in set("=+-@\t\r") else value
-        for key, value in cells.items()
     }
 
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
-from nesting.answers.compare import CompareRow, RowCallback, compare_bolts
+from nesting.answers.compare import CompareRow, compare_bolts
 from nesting.answers.rows import money
 from nesting.languages import ENGLISH, Words
-from nesting.lay import LayRequest
+from nesting.lay import LayRequest, RowCallback
 from pieces.measures.format import format_both
 from pieces.measures.units import MM_PER_INCH, UnitSystem
 from pieces.measures.widths import format_width, format_width_both

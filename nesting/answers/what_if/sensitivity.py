@@ -9,11 +9,11 @@ like.
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from nesting.answers.compare import CompareRow, RowCallback, compare_bolts
+from nesting.answers.compare import CompareRow, compare_bolts
 from nesting.answers.rows import Row
 from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.errors import BoltError
-from nesting.lay import LayRequest, SearchOptions
+from nesting.lay import LayRequest, RowCallback, SearchOptions
 from pieces.measures.format import format_both, format_length
 from pieces.measures.shop_step import round_up_to_step_mm
 from pieces.measures.units import MM_PER_INCH, UnitSystem

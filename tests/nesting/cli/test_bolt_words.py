@@ -123,7 +123,7 @@ def test_the_first_width_sets_the_units_of_all() -> None:
         (["shell 45in selvage=1"], '"1" has no unit'),
         (["shell 45in selvage=30in"], "leave nothing of 45 in"),
         (["shell 45in shrink-along=x"], '"x" is no shrinkage'),
-        (["shell 45in uneven"], '"uneven" is said of a repeat'),
+        (["shell 45in uneven"], "uneven: it is said of a repeat"),
         (["shell 45in", "shell 60in"], 'cloth "shell" has two bolts'),
     ],
 )

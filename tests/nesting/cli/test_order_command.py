@@ -99,4 +99,4 @@ def test_a_missing_list_is_told(nesting: Nesting) -> None:
     answer = nesting("order", "none.csv", "--pattern", "tote.toml", "--width", "1m", *QUICK)
 
     assert answer.code == 2
-    assert "order list none.csv cannot be read" in answer.err
+    assert "order list none.csv does not exist" in answer.err

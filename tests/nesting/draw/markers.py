@@ -1,15 +1,13 @@
 """Markers of the invented demo patterns, laid quickly, for tests that look at a whole one."""
 
 from functools import cache
-from pathlib import Path
 
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
 from nesting.marker.cut_list import Selection
 from nesting.marker.marker import Marker
 from pieces.sheet.pattern_file import read_pattern
-
-DEMO = Path(__file__).parents[3] / "demo"
+from tests.places import DEMO
 
 
 @cache

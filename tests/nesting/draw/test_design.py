@@ -4,13 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.nesting.test_match_checks import (
-    front_and_back,
-    laid,
-    mirrored,
-    pair_with_centre,
-    plain,
-)
 
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
@@ -21,6 +14,13 @@ from nesting.draw.scene import Area, Group, Lines, Scene
 from nesting.marker.marker import Marker
 from pieces.marks import MatchWay
 from tests.matched_patterns import boxed
+from tests.nesting.checks.test_match_checks import (
+    front_and_back,
+    laid,
+    mirrored,
+    pair_with_centre,
+    plain,
+)
 from tests.nesting.drawn import cut_end_mm, cut_line_mm, groups, words
 
 

@@ -12,9 +12,10 @@ from babel.messages.pofile import read_po
 
 from docs.make_messages import gathered, written
 from nesting.languages import ENGLISH, LANGUAGES, words_of
+from tests.places import ROOT
 
 HOME = files("nesting.languages")
-WEB = Path(__file__).parents[2] / "nesting" / "web"
+WEB = ROOT / "nesting" / "web"
 OTHERS = [code for code in LANGUAGES if code != "en"]
 
 

@@ -97,13 +97,13 @@ def put(value: Any, *keys: Any) -> Callable[[dict[str, Any]], None]:
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (remove("bolt"), "bolt is missing"),
+        (remove("bolt"), 'key "bolt" is missing'),
         (remove("version"), "version"),
         (put("layout", "kind"), "kind"),
         (put(99, "version"), "version 99"),
-        (put("blue", "colour"), "colour is not known here"),
-        (put("long", "length_mm"), 'length_mm: .*, not "long"'),
-        (put(-5, "length_mm"), "length_mm: .*, not -5"),
+        (put("blue", "colour"), 'unknown key "colour"'),
+        (put("long", "length_mm"), 'length_mm must be a number, not "long"'),
+        (put(-5, "length_mm"), "length_mm must be at least 0, not -5"),
         (put(-5, "bolt", "width_mm"), "width"),
         (put("12.50", "bolt", "price"), "price"),
         (put("round", "items", 0, "grain"), "grain"),
@@ -112,10 +112,10 @@ def put(value: Any, *keys: Any) -> Callable[[dict[str, Any]], None]:
         (put("back M", "items", 1, "key"), "share a key"),
         (put(45, "rules", "tilt_deg"), "tilt"),
         (put({"even": True}, "bolt", "repeat"), "repeat"),
-        (put({"along_mm": 5, "even": True, "drop": 2}, "bolt", "repeat"), "drop is not known"),
-        (put([{"at_mm": 1}], "bolt", "flaws"), "flaws > 0 > across_mm is missing"),
+        (put({"along_mm": 5, "even": True, "drop": 2}, "bolt", "repeat"), 'unknown key "drop"'),
+        (put([{"at_mm": 1}], "bolt", "flaws"), 'flaws 1: key "across_mm" is missing'),
         (put(0.6, "bolt", "shrink_along"), "shrinkage"),
-        (put({"side": "sideways"}, "matching"), "matching > side"),
+        (put({"side": "sideways"}, "matching"), "matching, side must be one of"),
         (put([], "items", 0, "garments"), "garments"),
         (put(None, "placements", 0, "x_mm"), "x_mm"),
     ],
@@ -141,9 +141,9 @@ def test_what_is_no_marker_file_is_refused(text: str) -> None:
 def test_files_that_cannot_be_read_or_written_are_refused(marker: Marker, tmp_path: Path) -> None:
     """No such file, a folder, not UTF-8, a folder that does not exist."""
     (tmp_path / "latin").write_bytes(b"\xff\xfe\xfa")
-    with pytest.raises(MarkerFileError, match="cannot be read"):
+    with pytest.raises(MarkerFileError, match="does not exist"):
         read_marker(tmp_path / "none.json")
-    with pytest.raises(MarkerFileError, match="cannot be read"):
+    with pytest.raises(MarkerFileError, match="is a folder"):
         read_marker(tmp_path)
     with pytest.raises(MarkerFileError, match="UTF-8"):
         read_marker(tmp_path / "latin")

@@ -1,7 +1,5 @@
 """Matching: what the repeat asks of each placement, and what cannot be asked of all."""
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 
@@ -21,8 +19,8 @@ from pieces.pattern import Pattern
 from pieces.piece import Piece
 from pieces.sheet.pattern_file import read_pattern
 from tests.matched_patterns import ALONG_AND_ACROSS, boxed, drawn_box, matched_pattern
+from tests.places import DEMO
 
-DEMO = Path(__file__).resolve().parents[2] / "demo"
 SHEETS = ("waistcoat", "smock_shirt", "cloak", "knapsack")
 
 
@@ -289,11 +287,11 @@ def laid_by_the_holds(
     for number, stretch in enumerate(plan):
         for one in stretch.items:
             for _ in range(one.copies):
-                poses = [(turn, False) for turn in one.turns_deg(bolt, rules)]
-                poses += [(turn, True) for turn in one.flipped_turns_deg(bolt, rules)]
+                poses = [(turn, False) for turn in one.turns_deg]
+                poses += [(turn, True) for turn in one.flipped_turns_deg]
                 turn, flipped = poses[rng.integers(len(poses))]
                 place = {Axis.ALONG: rng.uniform(0.0, 3000.0), Axis.ACROSS: rng.uniform(0.0, 900.0)}
-                if one.lies.value == "on fold":
+                if one.laid_as.value == "on fold":
                     place[Axis.ACROSS] = 0.0
                 for hold in matches.holds.get(one.name, {}).get((turn, flipped), ()):
                     group = matches.groups[hold.group]

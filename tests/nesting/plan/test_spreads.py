@@ -19,7 +19,7 @@ from nesting.lay import LayRequest, LayResult, lay_pieces
 from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
-from nesting.plan.lay_plan import Lies, lay_plan
+from nesting.plan.lay_plan import LaidAs, lay_plan
 from pieces.grainline import Grain
 from pieces.piece import Piece
 from tests.small_patterns import ONE, TRIANGLE, box, pattern, piece, request, shape
@@ -34,7 +34,7 @@ def plan_of(one: Piece, spread: Spread, *, width_mm: float = 800.0) -> list[tupl
     items = cut_list(pattern(one), ONE, "shell")
     plan = lay_plan(items, Bolt(width_mm=width_mm), LayRules(spread))
     return [
-        (stretch.spread.value, planned.lies.value, planned.copies)
+        (stretch.spread.value, planned.laid_as.value, planned.copies)
         for stretch in plan
         for planned in stretch.items
     ]
@@ -250,7 +250,7 @@ def test_pieces_of_every_grain_go_through_both_layers(grain: Grain, spread: Spre
 
     result = laid(pair, width_mm=1000.0, spread=spread)
 
-    assert [planned.lies for planned in _planned(result)] == [Lies.BOTH_LAYERS]
+    assert [planned.laid_as for planned in _planned(result)] == [LaidAs.BOTH_LAYERS]
 
 
 def _planned(result: LayResult) -> list[object]:

@@ -2,7 +2,6 @@
 
 import threading
 from collections.abc import Iterator
-from pathlib import Path
 
 import httpx2
 import pytest
@@ -10,8 +9,8 @@ from starlette.applications import Starlette
 
 from nesting.web import make_app
 from tests import serving
+from tests.places import DEMO
 
-DEMO = Path(__file__).parents[3] / "demo"
 CLOAK = "pattern=cloak&view=A&size=M&cloth=shell&width=45in"
 
 

@@ -15,9 +15,9 @@ from nesting.web.problems import FieldError
 from nesting.web.uploads import read_handed_in
 from pieces.sheet.pattern_file import parse_pattern
 from tests.nesting.cli.sheets import GOOD
+from tests.places import DATA
 
 ORIGIN = {"origin": "http://localhost"}
-DATA = Path(__file__).parents[2] / "data"
 BOMB = (
     b'<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa">'
     b'<!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">'

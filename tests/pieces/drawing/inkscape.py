@@ -4,7 +4,8 @@ import shutil
 import subprocess
 from pathlib import Path
 
-DATA = Path(__file__).resolve().parents[2] / "data"
+from tests.places import DATA
+
 SEED = DATA / "apron_seed.svg"
 DRAWN = DATA / "apron_by_inkscape.svg"
 _ACTIONS = (

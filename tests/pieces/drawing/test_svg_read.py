@@ -17,6 +17,7 @@ from pieces.outline.polygon import area_mm2
 from pieces.sheet.pattern_file import read_pattern
 from tests.pieces.drawing.drawings import drawn, extent, svg
 from tests.pieces.drawing.inkscape import DRAWN, draw_apron, find_inkscape
+from tests.places import DEMO
 
 FRONT = """
 <g id="piece-front" data-size="M" data-cut="2 shell pair; 1 lining">
@@ -284,7 +285,7 @@ def test_what_matplotlib_saves_is_read() -> None:
 
 def test_the_demo_pattern_need_not_be_drawn_to_be_read() -> None:
     """The picture of a piece at its own place keeps its place: data-origin undoes the page."""
-    pattern = read_pattern(Path(__file__).parents[3] / "demo" / "knapsack.toml")
+    pattern = read_pattern(DEMO / "knapsack.toml")
     outline = pattern.piece("flap").shape("M").outline_mm
     path = "M" + " ".join(f"{x},{-y}" for x, y in outline.tolist()) + "z"
     body = f'<g id="piece flap" transform="translate(300 200)" data-origin="0,0"><path d="{path}"/>'

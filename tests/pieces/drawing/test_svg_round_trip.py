@@ -13,9 +13,10 @@ from pieces.errors import DrawingError
 from pieces.pattern import Pattern
 from pieces.sheet.pattern_file import read_pattern
 from tests.pieces.drawing.drawings import largest_deviation_mm
+from tests.places import DEMO
 from tests.strategies import patterns
 
-DEMOS = sorted((Path(__file__).parents[3] / "demo").glob("*.toml"))
+DEMOS = sorted(DEMO.glob("*.toml"))
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)

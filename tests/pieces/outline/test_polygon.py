@@ -10,7 +10,6 @@ from pieces.outline.polygon import (
     area_mm2,
     as_outline,
     bounds_mm,
-    perimeter_mm,
     reversed_order,
     signed_area_mm2,
 )
@@ -94,12 +93,11 @@ def test_the_unit_of_a_refusal_can_be_left_out() -> None:
 
 
 def test_measures_of_a_triangle() -> None:
-    """A 3-4-5 triangle: area 6, perimeter 12, and the sign tells the direction."""
+    """A 3-4-5 triangle: area 6, and the sign tells the direction."""
     triangle = np.array([[1.0, 1.0], [4.0, 1.0], [4.0, 5.0]])
 
     assert signed_area_mm2(triangle) == 6.0
     assert signed_area_mm2(triangle[::-1]) == -6.0
-    assert perimeter_mm(triangle) == 12.0
     assert bounds_mm(triangle) == (1.0, 1.0, 4.0, 5.0)
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from pieces.errors import OutlineError
 from pieces.outline.polygon import FloatArray, as_outline, signed_area_mm2
-from pieces.outline.transform import flip, flip_outline, place, place_outline, turn
+from pieces.outline.transform import flip, place, place_outline, turn
 from tests.gallery import L_SHAPE
 from tests.strategies import angles_deg, coordinates_mm, outlines
 
@@ -63,7 +63,6 @@ def test_a_turn_is_anticlockwise() -> None:
 def test_flipping_twice_is_the_identity(outline: FloatArray) -> None:
     """Both flips undo themselves bit for bit."""
     assert np.array_equal(flip(flip(outline)), outline)
-    assert np.array_equal(flip_outline(flip_outline(outline)), outline)
 
 
 @given(outlines, angles_deg)

@@ -81,9 +81,9 @@ def test_what_is_no_photograph_is_refused(data: bytes, told: str) -> None:
 
 def test_a_file_that_is_not_there_is_refused(tmp_path: Path) -> None:
     """With its name."""
-    with pytest.raises(PhotoError, match=r"a\.jpg cannot be read"):
+    with pytest.raises(PhotoError, match=r"a\.jpg does not exist"):
         read_photo_file(tmp_path / "a.jpg")
-    with pytest.raises(PhotoError, match="cannot be read"):
+    with pytest.raises(PhotoError, match="is a folder"):
         read_photo_file(tmp_path)
 
 

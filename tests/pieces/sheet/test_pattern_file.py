@@ -27,9 +27,10 @@ from pieces.sheet.pattern_file import (
 )
 from pieces.sheet.pattern_sheet import read_sheet
 from pieces.wearer import ChildWearer, GarmentKind
+from tests.places import DOCS
 from tests.strategies import patterns
 
-MANUAL = Path(__file__).parents[2] / "docs" / "pattern-file.md"
+MANUAL = DOCS / "pattern-file.md"
 BLOCKS = dict(re.findall(r"```(\w+)\n(.*?)```", MANUAL.read_text(encoding="utf-8"), re.DOTALL))
 EXAMPLE = BLOCKS["toml"]
 
@@ -299,7 +300,7 @@ def test_files_that_cannot_be_read_are_refused(tmp_path: Path) -> None:
     for path, sentence in (
         (tmp_path / "none.toml", "none.toml does not exist"),
         (tmp_path, "is a folder"),
-        (latin, "latin.toml: line 2 is not UTF-8"),
+        (latin, "latin.toml, line 2: it is not text in UTF-8"),
         (large, "larger than 20 MB"),
         (tmp_path / "a\0b", "cannot be read"),
     ):

@@ -1,14 +1,12 @@
 """The tables of a pattern sheet, and how their faults are told."""
 
-from pathlib import Path
-
 import pytest
 
-from pieces import pattern_sheet
 from pieces.errors import PatternFileError
+from pieces.sheet import pattern_sheet
 from pieces.sheet.pattern_sheet import place_words, read_sheet
+from tests.places import DOCS
 
-DOCS = Path(__file__).parents[2] / "docs"
 MANUAL = (DOCS / "pattern-file.md").read_text(encoding="utf-8")
 PROSE = MANUAL.split("## The head", 1)[1]
 PROSE += (DOCS / "from-measurements.md").read_text(encoding="utf-8")

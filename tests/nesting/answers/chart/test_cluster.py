@@ -19,7 +19,7 @@ from nesting.cli.app import main
 from nesting.errors import ClusterError
 from tests.executors import Here
 from tests.nesting.cli.sheets import GOOD
-from tests.processes import ROOT
+from tests.places import ROOT
 from tests.small_patterns import TRIANGLE, box, piece, request
 
 WITHIN_S = 60.0

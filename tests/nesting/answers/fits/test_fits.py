@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from nesting import fits
+from nesting.answers.fits import fits
 from nesting.answers.fits.allocation import Sharer, Sharing
 from nesting.answers.fits.fits import FitsAnswer, FitsRequest, Way, WayCode, does_it_fit
 from nesting.answers.fits.fits_tables import answer_words, fits_row, pieces_words, way_words

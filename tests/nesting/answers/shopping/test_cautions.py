@@ -1,7 +1,6 @@
 """Cautions for clothing for children: by age, by kind of garment, and never a promise."""
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
@@ -11,9 +10,8 @@ from pieces.errors import UnknownNameError
 from pieces.pattern import Notion, NotionKind
 from pieces.sheet.pattern_file import read_pattern
 from pieces.wearer import ChildWearer, GarmentKind
+from tests.places import DEMO
 from tests.small_patterns import box, pattern, piece
-
-DEMO = Path(__file__).resolve().parents[2] / "demo"
 
 
 def told(

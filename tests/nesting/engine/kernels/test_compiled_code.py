@@ -10,7 +10,7 @@ import pytest
 
 from nesting.engine import warm_up
 from tests.nesting.cli.sheets import GOOD
-from tests.processes import ROOT
+from tests.places import ROOT
 
 # The tote takes 60 cm of cloth 1 m wide: see tests/nesting/cli/test_lay_command.py.
 LAY = """

@@ -3,7 +3,6 @@
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.nesting.kernels.test_depth import OUTLINES
 
 from nesting.engine import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 from nesting.engine.kernels.bottom_left import TOUCH
@@ -12,6 +11,7 @@ from nesting.engine.kernels.place_cost import Board, cost_at, looked_at
 from nesting.engine.prepared import Prepared, prepare
 from nesting.engine.separation_state import new_board, put_down
 from pieces.outline.polygon import FloatArray
+from tests.nesting.engine.kernels.test_depth import OUTLINES
 
 SLANT = np.array([(0, 0), (6, 0), (0, 3)], dtype=float)
 DIAMOND = np.array([(1, 0), (2, 1), (1, 2), (0, 1)], dtype=float)

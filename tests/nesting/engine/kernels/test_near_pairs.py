@@ -3,12 +3,12 @@
 import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.nesting.kernels.test_depth import OUTLINES, prepared_pair
 
 from nesting.engine.kernels.bottom_left import TOUCH
 from nesting.engine.kernels.depth import overlap_depth
 from nesting.engine.kernels.near_pairs import MOST_PLANES, free_region, separating_planes
 from pieces.outline.polygon import FloatArray
+from tests.nesting.engine.kernels.test_depth import OUTLINES, prepared_pair
 
 SHARES = st.tuples(st.floats(-0.3, 1.3), st.floats(-0.3, 1.3))
 

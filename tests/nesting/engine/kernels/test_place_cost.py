@@ -3,7 +3,6 @@
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.nesting.kernels.test_depth import OUTLINES
 
 from nesting.engine import Strip, StripItem
 from nesting.engine.kernels.bottom_left import TOUCH
@@ -12,6 +11,7 @@ from nesting.engine.kernels.place_cost import Board, cost_at, looked_at, meeting
 from nesting.engine.prepared import prepare
 from nesting.engine.separation_state import new_board, put_down
 from pieces.outline.polygon import FloatArray
+from tests.nesting.engine.kernels.test_depth import OUTLINES
 
 SHARES = st.tuples(st.floats(-0.4, 1.4), st.floats(-0.4, 1.4))
 EXACTLY = 1e-9
