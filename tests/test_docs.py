@@ -15,9 +15,8 @@ import typer
 
 import nesting
 from nesting.cli.app import app, main
-from tests.places import ROOT
+from tests.places import DOCS, ROOT
 
-DOCS = ROOT / "docs"
 PAGES = sorted(DOCS.glob("*.md"))
 TOLD = [*PAGES, *(ROOT / name for name in ("README.md",) if (ROOT / name).exists())]
 COMMANDS: dict[str, Any] = typer.main.get_command(app).commands  # type: ignore[attr-defined]
