@@ -17,7 +17,7 @@ import uvicorn
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from nesting.engine import warm_up
-from nesting.web import make_app, reading
+from nesting.web import make_app, uploads
 from nesting.web import page as web_page
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -149,7 +149,7 @@ def main(names: list[str]) -> None:
     """Visit every screen, or those named."""
     warm_up()
     # A busy computer makes the same pictures, only later.
-    web_page.WAIT_S = reading.PATIENCE_S = WAIT_MS / 1000.0
+    web_page.WAIT_S = uploads.PATIENCE_S = WAIT_MS / 1000.0
     address = serve()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(

@@ -1,6 +1,7 @@
 """The house keeps its plan: arrows point one way, modules stay small, heavy things stay out."""
 
 import ast
+import functools
 import subprocess
 import sys
 from pathlib import Path
@@ -37,7 +38,7 @@ ROOMS = {
     "nesting.lay": "measures outline pieces cloth marker plan checks engine",
     "nesting.answers": "files measures outline pieces cloth reckoning "
     "marker plan checks engine draw lay",
-    "nesting": "cloth marker plan checks draw lay answers",
+    "nesting": "measures pieces sheet cloth marker plan checks draw lay answers",
     "nesting.web": "files measures pieces sheet drawing photo "
     "cloth marker engine draw lay answers nesting",
     "nesting.cli": "files measures outline pieces sheet drawing photo cloth "
@@ -46,11 +47,14 @@ ROOMS = {
 QUESTIONS = ("chart", "fits", "order", "shopping", "what_if")
 
 
-def modules() -> list[str]:
+@functools.cache
+def modules() -> tuple[str, ...]:
     """Return the dotted names of all modules of both packages."""
     paths = (path for package in PACKAGES for path in (ROOT / package).rglob("*.py"))
     names = (path.relative_to(ROOT).with_suffix("").parts for path in paths)
-    return sorted(".".join(parts[:-1] if parts[-1] == "__init__" else parts) for parts in names)
+    return tuple(
+        sorted(".".join(parts[:-1] if parts[-1] == "__init__" else parts) for parts in names)
+    )
 
 
 def path_of(module: str) -> Path:
@@ -59,16 +63,23 @@ def path_of(module: str) -> Path:
     return base / "__init__.py" if base.is_dir() else base.with_suffix(".py")
 
 
-def imports_of(module: str) -> set[str]:
+@functools.cache
+def tree_of(module: str) -> ast.Module:
+    """Return a module's syntax tree."""
+    return ast.parse(path_of(module).read_text(encoding="utf-8"))
+
+
+@functools.cache
+def imports_of(module: str) -> frozenset[str]:
     """Return every module of ours and every package of others that ``module`` imports."""
     found = set()
-    for node in ast.walk(ast.parse(path_of(module).read_text())):
+    for node in ast.walk(tree_of(module)):
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{module} has a relative import"
             found.add(node.module or "")
-    return found
+    return frozenset(found)
 
 
 def room(module: str) -> str:
@@ -175,7 +186,7 @@ def test_modules_and_functions_stay_small(module: str) -> None:
     text = path_of(module).read_text()
     assert len(text.splitlines()) <= 400
     is_kernel = within(module, "nesting.engine.kernels")
-    for node in ast.walk(ast.parse(text)):
+    for node in ast.walk(tree_of(module)):
         if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             continue
         body = node.body[1:] if ast.get_docstring(node) else node.body
@@ -193,7 +204,7 @@ def test_nothing_prints_outside_the_command_line(module: str) -> None:
     """Words reach people through the command line alone."""
     if within(module, "nesting.cli"):
         return
-    calls = (node for node in ast.walk(ast.parse(path_of(module).read_text())))
+    calls = (node for node in ast.walk(tree_of(module)))
     prints = [
         node
         for node in calls
@@ -208,7 +219,7 @@ def test_no_module_asks_for_the_time_of_day(module: str) -> None:
     """The clock on the wall may be set while a search runs; a deadline needs one that goes on."""
     asked = [
         node.attr
-        for node in ast.walk(ast.parse(path_of(module).read_text()))
+        for node in ast.walk(tree_of(module))
         if isinstance(node, ast.Attribute)
         if isinstance(node.value, ast.Name) and node.value.id == "time"
     ]

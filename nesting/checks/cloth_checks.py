@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from nesting.checks.laid_pieces import TOLERANCE_MM, Laid, error, overlap_depth_mm, words
+from nesting.checks.laid_pieces import TOLERANCE_MM, LaidPiece, error, overlap_depth_mm, words
 from nesting.marker.marker import Marker
 from nesting.marker.measure import cut_length_mm
 from pieces.finding import Finding
 from pieces.outline.polygon import FloatArray
 
 
-def flaw_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
+def flaw_findings(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Finding]:
     """Yield each piece that lies on a flaw: code ``on-flaw``.
 
     Every layer of a piece is taken back to the cloth as it lay in the shop, where the flaw was
@@ -38,7 +38,7 @@ def flaw_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
                 )
 
 
-def _in_shop(marker: Marker, one: Laid) -> list[FloatArray]:
+def _in_shop(marker: Marker, one: LaidPiece) -> list[FloatArray]:
     """Return the outline of each layer on the unwashed cloth, y from its lower edge, mm."""
     bolt = marker.bolt
     layers = []

@@ -20,7 +20,7 @@ TOLERANCE_DEG = 0.01
 
 
 @dataclass(frozen=True)
-class Laid:
+class LaidPiece:
     """One placement with everything the checks ask about it."""
 
     placement: Placement
@@ -42,7 +42,7 @@ class Laid:
         return lies_on_fold(self.item, self.spread)
 
 
-def laid_on(marker: Marker) -> Iterator[Laid]:
+def laid_on(marker: Marker) -> Iterator[LaidPiece]:
     """Yield every placement of a piece and in a stretch that the marker has."""
     for placement in marker.placements:
         item = marker.item_by_key.get(placement.item)
@@ -53,7 +53,7 @@ def laid_on(marker: Marker) -> Iterator[Laid]:
         label = f"{item.title} {item.size} no. {placement.number}"
         polygon = shapely.Polygon(shape.outline_mm)
         layers = layers_at(stretch, marker.bolt, (polygon.bounds[1] + polygon.bounds[3]) / 2.0)
-        yield Laid(placement, item, stretch, shape, polygon, label, layers)
+        yield LaidPiece(placement, item, stretch, shape, polygon, label, layers)
 
 
 def error(code: str, sentence: str, *labels: str) -> Finding:

@@ -13,7 +13,7 @@ from nesting.checks.cloth_checks import flaw_findings, length_left_findings
 from nesting.checks.laid_pieces import (
     TOLERANCE_DEG,
     TOLERANCE_MM,
-    Laid,
+    LaidPiece,
     error,
     laid_on,
     overlap_depth_mm,
@@ -70,7 +70,7 @@ def _unknown_pieces(marker: Marker) -> Iterator[Finding]:
             )
 
 
-def _counts(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
+def _counts(marker: Marker, laid: tuple[LaidPiece, ...]) -> Iterator[Finding]:
     for item in marker.items:
         of_item = [one for one in laid if one.item.key == item.key]
         cut = [pieces_cut(item, one.placement, one.spread) for one in of_item]
@@ -90,7 +90,7 @@ def _counts(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
             )
 
 
-def _outside(marker: Marker, one: Laid) -> Iterator[Finding]:
+def _outside(marker: Marker, one: LaidPiece) -> Iterator[Finding]:
     stretch = marker.stretches[one.placement.stretch]
     low_x, low_y, high_x, high_y = one.polygon.bounds
     width_mm = laid_width_mm(marker.bolt, one.spread)
@@ -114,7 +114,7 @@ def _end_words(spread: Spread) -> str:
     return "the place where the cloth is halved" if halved else "the end of its stretch"
 
 
-def _across_middle(marker: Marker, one: Laid) -> Iterator[Finding]:
+def _across_middle(marker: Marker, one: LaidPiece) -> Iterator[Finding]:
     """Tell whether a piece on a double fold lies across the middle, where the selvages meet."""
     if one.spread is not Spread.DOUBLE:
         return
@@ -130,7 +130,7 @@ def _across_middle(marker: Marker, one: Laid) -> Iterator[Finding]:
         )
 
 
-def _direction(marker: Marker, one: Laid) -> Iterator[Finding]:
+def _direction(marker: Marker, one: LaidPiece) -> Iterator[Finding]:
     """Compare the arrow with what its grain and the cloth permit, in each layer; tell the first."""
     for layer in one.layers[:1] if one.is_on_fold else one.layers:
         turned_over = one.placement.flipped is not layer.is_mirrored and not one.is_on_fold
@@ -142,7 +142,7 @@ def _direction(marker: Marker, one: Laid) -> Iterator[Finding]:
 
 
 def _one_direction(
-    marker: Marker, one: Laid, lies_deg: float, *, turned_over: bool
+    marker: Marker, one: LaidPiece, lies_deg: float, *, turned_over: bool
 ) -> Finding | None:
     """Return what is wrong with the arrow of one piece as it is cut from open cloth, or None."""
     item, bolt = one.item, marker.bolt
@@ -169,7 +169,7 @@ def _off_deg(direction_deg: float, permitted_deg: tuple[float, ...]) -> float:
     return min(abs((direction_deg - deg + 180.0) % 360.0 - 180.0) for deg in permitted_deg)
 
 
-def _off_fold(marker: Marker, one: Laid) -> Iterator[Finding]:
+def _off_fold(marker: Marker, one: LaidPiece) -> Iterator[Finding]:
     """Tell how far the fold edge of a half piece is off the nearest fold."""
     if not one.is_on_fold or one.shape.fold_edge_mm is None:
         return
@@ -186,7 +186,7 @@ def _off_fold(marker: Marker, one: Laid) -> Iterator[Finding]:
         )
 
 
-def _too_near(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
+def _too_near(marker: Marker, laid: tuple[LaidPiece, ...]) -> Iterator[Finding]:
     """Yield each pair that does not overlap, and lies nearer than the gap that was asked for."""
     gap_mm = marker.rules.gap_mm
     if gap_mm == 0.0:
@@ -206,7 +206,7 @@ def _too_near(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
             )
 
 
-def _overlaps(laid: tuple[Laid, ...]) -> Iterator[Finding]:
+def _overlaps(laid: tuple[LaidPiece, ...]) -> Iterator[Finding]:
     """Look at every pair whose outlines meet, found through a spatial index."""
     polygons = np.array([one.polygon for one in laid])
     if len(polygons) < 2:
@@ -225,7 +225,7 @@ def _overlaps(laid: tuple[Laid, ...]) -> Iterator[Finding]:
             )
 
 
-def _cloth_reached_mm(one: Laid) -> float:
+def _cloth_reached_mm(one: LaidPiece) -> float:
     """Return how far along the cloth a piece reaches, every layer that lies behind it counted.
 
     Cloth halved along has to be twice as long as the table is long where its pieces end.
@@ -234,7 +234,7 @@ def _cloth_reached_mm(one: Laid) -> float:
     return one.stretch.start_mm + on_table_mm * (2.0 if one.spread in HALVED_ALONG else 1.0)
 
 
-def _lengths(marker: Marker, laid: tuple[Laid, ...]) -> Iterator[Finding]:
+def _lengths(marker: Marker, laid: tuple[LaidPiece, ...]) -> Iterator[Finding]:
     """Compare the lengths written in the marker with where its pieces and stretches end."""
     reached_mm = max((_cloth_reached_mm(one) for one in laid), default=0.0)
     if abs(marker.length_mm - reached_mm) > TOLERANCE_MM:

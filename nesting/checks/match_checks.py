@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.checks.laid_pieces import Laid, error, words
+from nesting.checks.laid_pieces import LaidPiece, error, words
 from nesting.checks.plies import Layer
 from nesting.cloth.bolt import Bolt, repeat_on
 from nesting.cloth.lay_rules import arrow_directions_deg
@@ -88,7 +88,7 @@ class Match:
         return self.off_mm <= MATCH_TOLERANCE_MM
 
 
-def match_findings(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
+def match_findings(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Finding]:
     """Yield what does not agree on the repeat, and what was never to agree.
 
     Codes: ``repeat-not-matched``, ``wrong-garment``; ``match-given-up`` is a warning.
@@ -117,7 +117,7 @@ def _given_up(marker: Marker, one: GivenUp) -> Finding:
     return Finding("match-given-up", Severity.WARNING, sentence, (label,))
 
 
-def _garments(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
+def _garments(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Finding]:
     """Compare for whom each piece is cut with the cut list, if the marker tells it."""
     if not any(one.placement.garment for one in laid):
         return
@@ -137,7 +137,7 @@ def _garments(marker: Marker, laid: Sequence[Laid]) -> Iterator[Finding]:
                 )
 
 
-def matches_on(marker: Marker, laid: Sequence[Laid]) -> Iterator[Match]:
+def matches_on(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Match]:
     """Yield each name that pieces of one garment share on an axis of the repeat."""
     for axis in Axis:
         repeat_mm = repeat_on(marker.bolt, axis)
@@ -145,7 +145,9 @@ def matches_on(marker: Marker, laid: Sequence[Laid]) -> Iterator[Match]:
             yield from _on_axis(marker, laid, axis, repeat_mm)
 
 
-def _on_axis(marker: Marker, laid: Sequence[Laid], axis: Axis, repeat_mm: float) -> Iterator[Match]:
+def _on_axis(
+    marker: Marker, laid: Sequence[LaidPiece], axis: Axis, repeat_mm: float
+) -> Iterator[Match]:
     # Twice the place of the axis of the design: along, the first mirrored match settles it.
     twice_axis_mm = None if axis is Axis.ALONG else 0.0
     for (garment, _, name), seen in _named(marker, laid, axis).items():
@@ -174,7 +176,7 @@ def _mirror_mm(seen: list[_Seen], twice_axis_mm: float | None) -> float | None:
 
 
 def _named(
-    marker: Marker, laid: Sequence[Laid], axis: Axis
+    marker: Marker, laid: Sequence[LaidPiece], axis: Axis
 ) -> dict[tuple[int, Grain, str], list[_Seen]]:
     """Return the points to be matched on an axis by garment, grain and name."""
     given_up = {(one.item, one.point) for one in marker.given_up if one.axis is axis}
@@ -188,7 +190,7 @@ def _named(
     return named
 
 
-def _seen(one: Laid, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
+def _seen(one: LaidPiece, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
     """Return a match point of one placement, once for each piece cut; nothing if images differ.
 
     Across, places are told from the middle of the cloth. Along, two layers that show the same
@@ -210,7 +212,7 @@ def _seen(one: Laid, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
     return seen[:1] if axis is Axis.ALONG and same else seen
 
 
-def _sides(one: Laid, layer: Layer, axis: Axis) -> frozenset[str]:
+def _sides(one: LaidPiece, layer: Layer, axis: Axis) -> frozenset[str]:
     """Return on which side of the garment a piece cut from one layer is.
 
     A piece opened out is on both, and along the cloth the sides need not be told apart.
@@ -225,7 +227,7 @@ def _one_place(places: list[float]) -> float | None:
     return places[0] if np.ptp(places) <= MATCH_TOLERANCE_MM else None
 
 
-def _is_turned(one: Laid, layer: Layer) -> bool:
+def _is_turned(one: LaidPiece, layer: Layer) -> bool:
     """Tell whether the top of a piece points away from where it points on napped cloth."""
     napped = Bolt(width_mm=1.0, nap=True)
     turned_over = one.placement.flipped is not layer.is_mirrored and not one.is_on_fold

@@ -33,7 +33,7 @@ _OPTION_OF = {"flaws": "flaw"}
 
 
 @dataclass(frozen=True)
-class Choice:
+class WhatToCut:
     """What to cut: read, checked and chosen, with what the person should hear about it."""
 
     pattern: Pattern
@@ -42,7 +42,7 @@ class Choice:
     notes: tuple[str, ...]
 
 
-def chosen(typed: PatternTyped) -> Choice:
+def chosen(typed: PatternTyped) -> WhatToCut:
     """Read and check the pattern sheet, and settle view, size and cloth.
 
     Raises
@@ -58,7 +58,9 @@ def chosen(typed: PatternTyped) -> Choice:
     return chosen_for(typed, pattern, (Selection(view, size, typed.garments),))
 
 
-def chosen_for(typed: PatternTyped, pattern: Pattern, selections: tuple[Selection, ...]) -> Choice:
+def chosen_for(
+    typed: PatternTyped, pattern: Pattern, selections: tuple[Selection, ...]
+) -> WhatToCut:
     """Check a pattern that was read, for garments known already, and settle the cloth.
 
     Raises
@@ -69,7 +71,7 @@ def chosen_for(typed: PatternTyped, pattern: Pattern, selections: tuple[Selectio
     cloth, notes = cloth_of(pattern, typed.pattern, typed.cloth)
     for one in selections:
         pattern.view(one.view), pattern.size(one.size)
-    return Choice(pattern, selections, cloth, tuple(notes))
+    return WhatToCut(pattern, selections, cloth, tuple(notes))
 
 
 def cloth_of(pattern: Pattern, path: Path, typed: str | None) -> tuple[str, list[str]]:
@@ -128,7 +130,7 @@ def search_of(typed: SearchTyped) -> SearchOptions:
     return SearchOptions(effort, typed.seconds, typed.seed, typed.workers)
 
 
-def lay_on(bolt: Bolt, choice: Choice, typed: LayTyped | CompareTyped | FitsTyped) -> LayRequest:
+def lay_on(bolt: Bolt, choice: WhatToCut, typed: LayTyped | CompareTyped | FitsTyped) -> LayRequest:
     """Return the lay of what was chosen on one bolt."""
     return LayRequest(
         pattern=choice.pattern,

@@ -15,7 +15,7 @@ from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, w
 if TYPE_CHECKING:
     from nesting.answers.fits.allocation import Share
     from nesting.answers.fits.fits import FitsAnswer
-    from nesting.cli.asking import Choice
+    from nesting.cli.asking import WhatToCut
     from nesting.cloth.bolt import Bolt
 
 
@@ -46,7 +46,7 @@ def fits_command(typed: FitsTyped) -> int:
     return 0 if answer.fits else 1
 
 
-def _choice(typed: FitsTyped) -> "Choice":
+def _choice(typed: FitsTyped) -> "WhatToCut":
     """Return what to cut: one view and size, or a whole list of them."""
     from nesting.answers.order.order_file import read_order
     from nesting.cli.asking import chosen, chosen_for

@@ -29,11 +29,11 @@ class ListedBolt:
     bolt: Bolt
 
 
-class _Sheet(BaseModel):
+class _Table(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
 
-class _Bolt(_Sheet):
+class _Bolt(_Table):
     name: str = Field(min_length=1)
     width: str
     nap: bool = False
@@ -51,7 +51,7 @@ class _Bolt(_Sheet):
     step: str | None = None
 
 
-class _List(_Sheet):
+class _List(_Table):
     bolts: list[_Bolt] = Field(min_length=1, max_length=MOST_BOLTS)
 
 

@@ -40,30 +40,30 @@ _Length = Annotated[float, Field(ge=0.0, le=LONGEST_MM)]
 _Pair = tuple[_Mm, _Mm]
 
 
-class _Sheet(BaseModel):
+class _Table(BaseModel):
     model_config = ConfigDict(extra="forbid", allow_inf_nan=False, frozen=True)
 
 
-class _Selection(_Sheet):
+class _Selection(_Table):
     view: str
     size: str
     garments: int
 
 
-class _Repeat(_Sheet):
+class _Repeat(_Table):
     along_mm: _Mm | None = None
     across_mm: _Mm | None = None
     even: bool
 
 
-class _Flaw(_Sheet):
+class _Flaw(_Table):
     at_mm: _Mm
     across_mm: _Mm
     long_mm: _Mm
     wide_mm: _Mm
 
 
-class _Bolt(_Sheet):
+class _Bolt(_Table):
     width_mm: _Mm
     selvage_mm: _Mm
     nap: bool
@@ -79,23 +79,23 @@ class _Bolt(_Sheet):
     length_left_mm: _Mm | None = None
 
 
-class _Rules(_Sheet):
+class _Rules(_Table):
     spread: Spread
     tilt_deg: float
     gap_mm: _Mm = 0.0
 
 
-class _Named(_Sheet):
+class _Named(_Table):
     name: str
     at_mm: _Pair
 
 
-class _Line(_Sheet):
+class _Line(_Table):
     name: str
     points_mm: list[_Pair]
 
 
-class _Shape(_Sheet):
+class _Shape(_Table):
     outline_mm: list[_Pair]
     grainline_mm: tuple[_Pair, _Pair]
     fold_edge_mm: tuple[_Pair, _Pair] | None = None
@@ -105,7 +105,7 @@ class _Shape(_Sheet):
     internal_lines: list[_Line] = []
 
 
-class _Item(_Sheet):
+class _Item(_Table):
     key: str
     title: str
     size: str
@@ -118,13 +118,13 @@ class _Item(_Sheet):
     half: _Shape | None = None
 
 
-class _Stretch(_Sheet):
+class _Stretch(_Table):
     spread: Spread
     start_mm: _Mm
     length_mm: _Mm
 
 
-class _Placement(_Sheet):
+class _Placement(_Table):
     item: str
     number: int
     stretch: int
@@ -135,14 +135,14 @@ class _Placement(_Sheet):
     garment: int = Field(default=0, ge=0)
 
 
-class _GivenUp(_Sheet):
+class _GivenUp(_Table):
     item: str
     point: str
     axis: Axis
     why: str = ""
 
 
-class _MadeBy(_Sheet):
+class _MadeBy(_Table):
     version: str
     effort: str
     seconds: float | None
@@ -150,7 +150,7 @@ class _MadeBy(_Sheet):
     workers: int
 
 
-class _MarkerSheet(_Sheet):
+class _MarkerSheet(_Table):
     kind: Literal["marker"]
     version: int
     pattern: str

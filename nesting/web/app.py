@@ -11,7 +11,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from nesting.engine import warm_up
-from nesting.web import asking, class_order, front, paper, sheets, teaching
+from nesting.web import compare, fits, front, order, paper, pieces, shopping_list, teach
 from nesting.web.guard import Guard
 from nesting.web.jobs import Desk
 from nesting.web.library import Library
@@ -45,23 +45,23 @@ def make_app(folder: Path, *, hosts: frozenset[str] = LOOPBACK) -> Starlette:
             Route("/what-if", front.changed),
             Route("/jobs/{key}/stop", front.stop, methods=["POST"]),
             Route("/jobs/{key}/{name}", front.file),
-            Route("/compare", asking.compare),
-            Route("/fits", asking.fits),
-            Route("/list", asking.shopping_list),
-            Route("/teach/{key}", teaching.teach),
-            Route("/teach/{key}/{step:int}.svg", teaching.picture),
-            Route("/order", class_order.show_form),
-            Route("/order", class_order.take_order, methods=["POST"]),
-            Route("/order/{key}", class_order.show_order),
-            Route("/patterns", sheets.hand_in, methods=["POST"]),
+            Route("/compare", compare.compare),
+            Route("/fits", fits.fits),
+            Route("/list", shopping_list.shopping_list),
+            Route("/teach/{key}", teach.teach),
+            Route("/teach/{key}/{step:int}.svg", teach.picture),
+            Route("/order", order.show_form),
+            Route("/order", order.take_order, methods=["POST"]),
+            Route("/order/{key}", order.show_order),
+            Route("/patterns", pieces.hand_in, methods=["POST"]),
             Route("/paper", paper.show_form),
             Route("/paper", paper.hand_in, methods=["POST"]),
             Route("/paper/marks-{paper}.pdf", paper.marks),
-            Route("/pieces", sheets.pieces),
+            Route("/pieces", pieces.pieces),
             Route("/pieces/found.jpg", paper.found),
-            Route("/pieces/{number:int}.svg", sheets.picture),
-            Route("/pieces/{number:int}", sheets.put_right, methods=["POST"]),
-            Route("/sheet.toml", sheets.sheet),
+            Route("/pieces/{number:int}.svg", pieces.picture),
+            Route("/pieces/{number:int}", pieces.put_right, methods=["POST"]),
+            Route("/sheet.toml", pieces.sheet),
             Mount("/static", StaticFiles(packages=[("nesting.web", "static")])),
         ],
         middleware=[Middleware(Guard, hosts=hosts)],

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from urllib.parse import urlencode
 
+from starlette.requests import Request
+
 from nesting import Bolt, LayRequest, LayRules, SearchOptions, Selection, Spread
 from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltError, LayError
@@ -14,6 +16,7 @@ from pieces.measures.units import UnitSystem
 from pieces.pattern import Pattern
 
 MOST_GARMENTS = 30
+MOST_WIDTHS = 4
 SECONDS = 45.0
 """What a page waits for at most, shared out among its lays."""
 LONGEST_WORD = 80
@@ -179,3 +182,8 @@ def bolt_of(
         raise UnreadError(problem.fact, problem.problem) from problem
     except (BoltError, LayError) as problem:
         raise UnreadError("width", str(problem)) from problem
+
+
+def typed_list(request: Request, name: str) -> list[str]:
+    """Return every text that a field of the form was given, empty ones left out."""
+    return [text.strip() for text in request.query_params.getlist(name) if text.strip()]

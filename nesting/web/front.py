@@ -10,7 +10,7 @@ from starlette.responses import Response, StreamingResponse
 
 from nesting import Change, Difference, LayRequest, what_if
 from nesting.answers.what_if.changed_bolt import what_if_words
-from nesting.web.answers import answer_of
+from nesting.web.answer import answer_of
 from nesting.web.choice import Choice, choice_of, request_of
 from nesting.web.files import FILES, PAPER_WORDS, file_of
 from nesting.web.jobs import AT_A_GO, STAGES, Job, Question, Stopper

@@ -14,8 +14,8 @@ from nesting.web.choice import Choice
 from nesting.web.files import MARK_PAPERS, PDF, marks_pdf
 from nesting.web.jobs import Question
 from nesting.web.page import REFUSALS, Visit, typed_language, visit_of
+from nesting.web.pieces import going_to, with_token
 from nesting.web.problems import FieldError
-from nesting.web.sheets import going_to, with_token
 from nesting.web.uploads import BESIDE, GRAINS, Handed, read_photographs
 from pieces.photo.library import INSTALL, has_opencv
 from pieces.photo.photo_file import MOST_PHOTOS

@@ -12,7 +12,7 @@ from pieces.drawing.dxf_entity import DRAWN, strokes_of
 from pieces.drawing.dxf_layers import guess_dialect, layer_role
 from pieces.drawing.labels import Role, read_label
 from pieces.drawing.limits import LONGEST_WORDS, Budget
-from pieces.drawing.mark import Group, Mark, Marks, Words
+from pieces.drawing.mark import Group, Mark, Marks, Writing
 from pieces.errors import DrawingError
 from pieces.grainline import Point
 from pieces.outline.polygon import FloatArray
@@ -28,7 +28,7 @@ _UNIT_WORDS = {"METRIC": 1.0, "MM": 1.0, "CM": 10.0, "ENGLISH": 25.4, "INCH": 25
 @dataclass
 class _Found:
     marks: list[Mark] = field(default_factory=list)
-    words: list[Words] = field(default_factory=list)
+    words: list[Writing] = field(default_factory=list)
     groups: list[Group] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
@@ -189,7 +189,7 @@ class _Walker:
             elif identifier == "internal line":
                 self._name_line(at, value, group)
             else:
-                self.found.words.append(Words(fact=fact, at_mm=at, group=group))
+                self.found.words.append(Writing(fact=fact, at_mm=at, group=group))
 
     def _name_line(self, at: Point, name: str, group: int | None) -> None:
         """Name the last line without a name that begins where the text stands."""

@@ -10,7 +10,7 @@ import shapely
 from pieces.drawing.drawing import Drawing, DrawnShape, Fact, first
 from pieces.drawing.labels import Role
 from pieces.drawing.limits import MOST_PIECES
-from pieces.drawing.mark import Group, Mark, Marks, Words
+from pieces.drawing.mark import Group, Mark, Marks, Writing
 from pieces.drawing.shape_of import shape_of
 from pieces.errors import DrawingError, PiecesError
 from pieces.grainline import Point
@@ -22,7 +22,7 @@ _NEAR_MM = 3.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Sheet:
+class _OnePiece:
     """One piece to be: its outline, and what stands in it."""
 
     group: Group
@@ -75,7 +75,7 @@ def _refuse_many(count: int) -> None:
         raise DrawingError(f"the drawing has {count:,} pieces; the limit is {MOST_PIECES:,}")
 
 
-def _of_group(number: int, read: Marks, marks: Sequence[Mark]) -> _Sheet:
+def _of_group(number: int, read: Marks, marks: Sequence[Mark]) -> _OnePiece:
     group = read.groups[number]
     told = f'piece "{group.name}"' if group.name else f"piece group {number + 1}"
     outlines = [mark for mark in marks if mark.role is Role.OUTLINE]
@@ -88,7 +88,7 @@ def _of_group(number: int, read: Marks, marks: Sequence[Mark]) -> _Sheet:
         raise DrawingError(f'{told} has no closed line; name its cut line "outline"')
     facts = [one.fact for one in read.words if one.group == number]
     rest = tuple(mark for mark in marks if mark is not outlines[0])
-    return _Sheet(group=group, outline=outlines[0], marks=rest, facts=(*group.facts, *facts))
+    return _OnePiece(group=group, outline=outlines[0], marks=rest, facts=(*group.facts, *facts))
 
 
 def _outermost(marks: Iterable[Mark]) -> list[Mark]:
@@ -137,8 +137,8 @@ class _Places:
 
 
 def _by_place(
-    outlines: Sequence[Mark], marks: Sequence[Mark], words: Sequence[Words]
-) -> tuple[list[_Sheet], list[Fact], int]:
+    outlines: Sequence[Mark], marks: Sequence[Mark], words: Sequence[Writing]
+) -> tuple[list[_OnePiece], list[Fact], int]:
     """Give each mark and text to the smallest outline that holds it; count those left over."""
     _refuse_many(len(outlines))
     taken: dict[int | None, list[Mark]] = {}
@@ -151,7 +151,7 @@ def _by_place(
     for one in words:
         told.setdefault(places.home_of(one.at_mm), []).append(one.fact)
     sheets = [
-        _Sheet(
+        _OnePiece(
             group=Group(name=outline.name, size=outline.size),
             outline=outline,
             marks=tuple(taken.get(i, ())),
@@ -162,7 +162,7 @@ def _by_place(
     return sheets, told.get(None, []), len(taken.get(None, []))
 
 
-def _drawn(number: int, sheet: _Sheet) -> DrawnShape:
+def _drawn(number: int, sheet: _OnePiece) -> DrawnShape:
     facts = sheet.facts
     name = first(facts, "piece name") or sheet.group.name or sheet.outline.name
     size = first(facts, "size") or sheet.group.size or sheet.outline.size

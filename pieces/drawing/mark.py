@@ -51,7 +51,7 @@ class Mark:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Words:
+class Writing:
     """A text of the form ``Identifier: value``, where it stands, and in which piece group."""
 
     fact: Fact
@@ -84,7 +84,7 @@ class Marks:
     """All that was read of a drawing."""
 
     marks: tuple[Mark, ...]
-    words: tuple[Words, ...] = ()
+    words: tuple[Writing, ...] = ()
     groups: tuple[Group, ...] = ()
     facts: tuple[Fact, ...] = ()
     notes: tuple[str, ...] = ()

@@ -11,7 +11,7 @@ from pieces.drawing.affine import apply, read_transform
 from pieces.drawing.drawing import Fact, fact_of, plain
 from pieces.drawing.labels import Label, Role, read_label
 from pieces.drawing.limits import LONGEST_WORDS, Budget
-from pieces.drawing.mark import Group, Mark, Marks, Words
+from pieces.drawing.mark import Group, Mark, Marks, Writing
 from pieces.drawing.svg_element import SHAPES, strokes_of
 from pieces.drawing.svg_path import Stroke
 from pieces.drawing.svg_units import page_matrix, user_length
@@ -48,7 +48,7 @@ class _Place:
 @dataclass
 class _Found:
     marks: list[Mark] = field(default_factory=list)
-    words: list[Words] = field(default_factory=list)
+    words: list[Writing] = field(default_factory=list)
     groups: list[Group] = field(default_factory=list)
     notes: dict[str, None] = field(default_factory=dict)
 
@@ -205,7 +205,7 @@ class _Walker:
         for line in lines[:LONGEST_WORDS]:
             fact = fact_of(" ".join(line[:LONGEST_WORDS].split()))
             if fact is not None:
-                self.found.words.append(Words(fact=fact, at_mm=(at[0], at[1]), group=place.group))
+                self.found.words.append(Writing(fact=fact, at_mm=(at[0], at[1]), group=place.group))
 
 
 def _mark(stroke: Stroke, attributes: Mapping[str, str], place: _Place) -> Mark:

@@ -15,7 +15,7 @@ from pieces.photo.library import opencv
 from pieces.photo.marks import KnownPoints
 from pieces.photo.profiles import crossings
 from pieces.photo.reading import Photo
-from pieces.photo.sheets import SHEETS_MM, Sheet
+from pieces.photo.sheets import SHEETS_MM, PaperSheet
 
 _WORK_PX = 1600
 _LEAST_SHARE, _LARGEST_SHARE = 0.003, 0.5
@@ -36,7 +36,7 @@ class _Quad:
     cost: float
 
 
-def find_blank_sheet(photo: Photo, sheet: Sheet) -> KnownPoints:
+def find_blank_sheet(photo: Photo, sheet: PaperSheet) -> KnownPoints:
     """Return the corners of the one blank sheet in a photograph.
 
     Raises
@@ -73,10 +73,10 @@ def find_blank_sheet(photo: Photo, sheet: Sheet) -> KnownPoints:
     )
 
 
-def _nothing(whole: list[FloatArray], sheet: Sheet, photo: Photo, *, is_cut_off: bool) -> str:
+def _nothing(whole: list[FloatArray], sheet: PaperSheet, photo: Photo, *, is_cut_off: bool) -> str:
     """Return why no sheet was found."""
     for name, sides in SHEETS_MM.items():
-        other = Sheet(name, *sides)
+        other = PaperSheet(name, *sides)
         if name != sheet.name and any(_best(one, other, photo).cost < 9.0 for one in whole):
             return (
                 f"no {sheet.name} sheet was found, but one with the proportions of {name}; say "
@@ -93,12 +93,12 @@ def _nothing(whole: list[FloatArray], sheet: Sheet, photo: Photo, *, is_cut_off:
     )
 
 
-def _refuse_other(found: _Quad, sheet: Sheet, photo: Photo) -> None:
+def _refuse_other(found: _Quad, sheet: PaperSheet, photo: Photo) -> None:
     """Refuse a sheet that is more like another of those known by name."""
     for name, sides in SHEETS_MM.items():
         if math.isclose(sides[1] / sides[0], sheet.long_mm / sheet.short_mm, rel_tol=0.01):
             continue
-        other = _best(found.corners_px, Sheet(name, *sides), photo)
+        other = _best(found.corners_px, PaperSheet(name, *sides), photo)
         if other.cost + _OTHER < found.cost:
             raise PhotoError(
                 f"the sheet has the proportions of {name} and not of {sheet.name}; say --sheet "
@@ -176,7 +176,7 @@ def _fine(photo: Photo, corners: FloatArray) -> FloatArray | None:
     return np.array([one[:2] / one[2] for one in met])
 
 
-def _best(corners_px: FloatArray, sheet: Sheet, photo: Photo) -> _Quad:
+def _best(corners_px: FloatArray, sheet: PaperSheet, photo: Photo) -> _Quad:
     """Return the corners in the better of the two orders, and how ill the sheet fits them."""
     tried = [np.roll(corners_px, -shift, axis=0) for shift in (0, 1)]
     costs = [_cost(one, sheet, photo) for one in tried]
@@ -184,7 +184,7 @@ def _best(corners_px: FloatArray, sheet: Sheet, photo: Photo) -> _Quad:
     return _Quad(tried[best], costs[best])
 
 
-def _cost(corners_px: FloatArray, sheet: Sheet, photo: Photo) -> float:
+def _cost(corners_px: FloatArray, sheet: PaperSheet, photo: Photo) -> float:
     """Return how ill a rectangle seen there fits the sheet, at the camera that suits it best."""
     cv = opencv()
     diagonal = math.hypot(*photo.size_px)

@@ -24,7 +24,7 @@ from pieces.photo.marks import KnownPoints, find_marks
 from pieces.photo.plane import Floor, Plane, find_floor
 from pieces.photo.preview import Found, preview_png
 from pieces.photo.reading import ENDINGS, Photo, read_photo_file
-from pieces.photo.sheets import LARGEST_PAGE_MM, Sheet, centred_box
+from pieces.photo.sheets import LARGEST_PAGE_MM, PaperSheet, centred_box
 from pieces.photo.tracing import TOLERANCE_MM, Traced, trace
 
 __all__ = ["ENDINGS", "MOST_PHOTOS", "PhotoReading", "drawing_of_photos", "read_photos"]
@@ -66,7 +66,7 @@ class PhotoReading:
 def read_photos(
     paths: Sequence[Path | str],
     *,
-    sheet: Sheet | None = None,
+    sheet: PaperSheet | None = None,
     grain_deg: float | None = None,
     names: Sequence[str] = (),
 ) -> PhotoReading:
@@ -103,7 +103,7 @@ def read_photos(
 def drawing_of_photos(
     photos: Sequence[Photo],
     *,
-    sheet: Sheet | None = None,
+    sheet: PaperSheet | None = None,
     grain_deg: float | None = None,
     names: Sequence[str] = (),
 ) -> PhotoReading:
@@ -149,7 +149,7 @@ def drawing_of_photos(
     )
 
 
-def _known(photo: Photo, sheet: Sheet | None) -> tuple[KnownPoints, ...]:
+def _known(photo: Photo, sheet: PaperSheet | None) -> tuple[KnownPoints, ...]:
     if sheet is not None:
         return (find_blank_sheet(photo, sheet),)
     pages = find_marks(photo, centred_box(*LARGEST_PAGE_MM))
@@ -213,7 +213,7 @@ def _notes(
     accuracy: Accuracy,
     grains: Sequence[DrawnGrain | None],
     names: Sequence[str],
-    sheet: Sheet | None,
+    sheet: PaperSheet | None,
     pages: int,
 ) -> tuple[str, ...]:
     notes = [f"{accuracy.sentence}; outlines are simplified within {TOLERANCE_MM:g} mm"]

@@ -25,7 +25,7 @@ LARGEST_PAGE_MM = (PAPER_SIZES_MM["letter"][0], PAPER_SIZES_MM["a4"][1])
 
 
 @dataclass(frozen=True)
-class Sheet:
+class PaperSheet:
     """A blank sheet: what it is called, its shorter and its longer side, mm."""
 
     name: str
@@ -38,7 +38,7 @@ class Sheet:
         return centred_box(self.short_mm, self.long_mm)
 
 
-def sheet_named(text: str) -> Sheet:
+def sheet_named(text: str) -> PaperSheet:
     """Return the sheet of a name such as ``a4``, or of a size such as ``200mm x 300mm``.
 
     Raises
@@ -49,13 +49,13 @@ def sheet_named(text: str) -> Sheet:
     Examples
     --------
     >>> sheet_named("A4")
-    Sheet(name='a4', short_mm=210.0, long_mm=297.0)
+    PaperSheet(name='a4', short_mm=210.0, long_mm=297.0)
     >>> sheet_named("30cm x 20cm").short_mm
     200.0
     """
     name = text.strip().lower()
     if name in SHEETS_MM:
-        return Sheet(name, *SHEETS_MM[name])
+        return PaperSheet(name, *SHEETS_MM[name])
     sides = re.split(r"\s*[x\u00d7]\s*", name)
     try:
         short, long = sorted(parse_length_mm(side) for side in sides)
@@ -66,7 +66,7 @@ def sheet_named(text: str) -> Sheet:
         ) from None
     if not 50.0 <= short <= long <= 2000.0:
         raise PhotoError(f'sheet "{text[:40]}": its sides must be between 5 cm and 2 m')
-    return Sheet("sheet", short, long)
+    return PaperSheet("sheet", short, long)
 
 
 def mark_corners_mm(place: int) -> FloatArray:

@@ -28,7 +28,7 @@ from pieces.sheet.pattern_sheet import (
     NotionTable,
     PieceTable,
     ShapeTable,
-    Sheet,
+    SheetTable,
     one_line,
     read_sheet,
 )
@@ -148,7 +148,7 @@ def _told_from(where: str) -> Iterator[None]:
         raise PatternFileError(one_line(told if complete else where + told)) from error
 
 
-def _pattern(sheet: Sheet) -> Pattern:
+def _pattern(sheet: SheetTable) -> Pattern:
     scale = _MM_PER_UNIT[sheet.units]
     seam_mm = None
     if sheet.seam_allowance is not None:
@@ -175,7 +175,7 @@ def _pattern(sheet: Sheet) -> Pattern:
     )
 
 
-def _child(sheet: Sheet) -> ChildWearer | None:
+def _child(sheet: SheetTable) -> ChildWearer | None:
     """Return for which children the sheet is, if it says that it is for children."""
     if sheet.wearer != "child":
         for key in ("ages", "garment"):

@@ -137,7 +137,7 @@ class PieceTable(_Table):
     note: str = ""
 
 
-class Sheet(_Table):
+class SheetTable(_Table):
     """The whole file."""
 
     format: int
@@ -157,7 +157,7 @@ class Sheet(_Table):
     garment: Literal["sleepwear", "upper outerwear", "other clothing", "not clothing"] | None = None
 
 
-def read_sheet(tables: Mapping[str, Any]) -> Sheet:
+def read_sheet(tables: Mapping[str, Any]) -> SheetTable:
     """Turn the raw tables of a file into a sheet.
 
     Raises
@@ -172,7 +172,7 @@ def read_sheet(tables: Mapping[str, Any]) -> Sheet:
             + ("use a newer version" if number > FORMAT else f"write format = {FORMAT}")
         )
     try:
-        return Sheet.model_validate(tables)
+        return SheetTable.model_validate(tables)
     except ValidationError as error:
         faults = error.errors(include_url=False)
     # An unknown key often explains the missing one beside it, so it is told first.
@@ -288,4 +288,4 @@ def _model_at(path: tuple[str | int, ...]) -> type[BaseModel]:
             key in (None, here) for key, here in zip(keys, path, strict=True)
         ):
             return model
-    return Sheet
+    return SheetTable

@@ -11,6 +11,8 @@ from tests.browser.barriers import barriers
 from tests.places import DATA, DEMO
 
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 900}
+pytestmark = pytest.mark.slow
+
 WAIT_MS = 120_000
 KNAPSACK = "/?pattern=knapsack&width=150cm&price=9/m"
 APRON = DATA / "apron_by_inkscape.svg"

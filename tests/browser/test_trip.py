@@ -1,11 +1,11 @@
-"""A visit with a real browser: with the mouse, by keyboard, without JavaScript, and by axe."""
-
-from pathlib import Path
+"""More visits with a real browser: by keyboard, without JavaScript, on a phone, and by axe."""
 
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.browser.barriers import barriers
+
+pytestmark = pytest.mark.slow
 
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1920, "height": 1080}
 FIRST_ANSWER_MS = 120_000
@@ -25,25 +25,6 @@ def laid(page: Page, address: str, query: str = WAISTCOAT) -> None:
     """Go to a choice and wait for its first marker."""
     page.goto(address + query)
     expect(page.locator(".ask strong")).to_be_visible(timeout=FIRST_ANSWER_MS)
-
-
-def test_from_the_pattern_to_a_file(browser: Browser, address: str, tmp_path: Path) -> None:
-    """Pick the waistcoat, say how wide the bolt is, lay it, and take the PDF home."""
-    page = browser.new_page(viewport=DESK)
-    page.goto(address)
-    page.get_by_label("Pattern", exact=True).select_option(label="Waistcoat of the village stage")
-    page.wait_for_url("**/?pattern=waistcoat")
-    page.get_by_label("Size", exact=True).select_option("M")
-    page.get_by_role("button", name="45in").click()
-    page.get_by_role("button", name="Lay it").click()
-
-    expect(page.locator(".ask strong")).to_contain_text("yd", timeout=FIRST_ANSWER_MS)
-    assert "width=45in" in page.url
-    with page.expect_download() as download:
-        page.get_by_role("link", name="picture to print, PDF").click()
-    download.value.save_as(tmp_path / "marker.pdf")
-    assert (tmp_path / "marker.pdf").read_bytes().startswith(b"%PDF")
-    page.close()
 
 
 def test_a_link_restores_the_whole_choice_in_metric(browser: Browser, address: str) -> None:

@@ -30,17 +30,17 @@ VERSION: Literal[2] = 2
 _Length = Annotated[float, Field(ge=0.0)]
 
 
-class _Sheet(BaseModel):
+class _Table(BaseModel):
     model_config = ConfigDict(extra="forbid", allow_inf_nan=False, frozen=True)
 
 
-class _Stretch(_Sheet):
+class _Stretch(_Table):
     spread: Spread
     start_mm: _Length
     length_mm: _Length
 
 
-class _Placement(_Sheet):
+class _Placement(_Table):
     item: str
     number: int
     stretch: int
@@ -51,14 +51,14 @@ class _Placement(_Sheet):
     garment: int
 
 
-class _GivenUp(_Sheet):
+class _GivenUp(_Table):
     item: str
     point: str
     axis: Axis
     why: str
 
 
-class _Tried(_Sheet):
+class _Tried(_Table):
     spread: Spread
     marker_length_mm: float | None
     cut_length_mm: float | None
@@ -66,7 +66,7 @@ class _Tried(_Sheet):
     refusal: str
 
 
-class _Laid(_Sheet):
+class _KeptLay(_Table):
     spread: Spread
     tried: tuple[_Tried, ...]
     stretches: tuple[_Stretch, ...]
@@ -79,10 +79,10 @@ class _Laid(_Sheet):
     stopped_by: StoppedBy
 
 
-class _Cell(_Sheet):
+class _Cell(_Table):
     kind: Literal["chart cell"]
     version: Literal[2]
-    laid: _Laid | None
+    laid: _KeptLay | None
     refusal: str
 
 
@@ -111,9 +111,9 @@ def format_cell(row: CompareRow) -> str:
     return json.dumps(cell.model_dump(mode="json"), ensure_ascii=False) + "\n"
 
 
-def _laid_sheet(result: LayResult) -> _Laid:
+def _laid_sheet(result: LayResult) -> _KeptLay:
     marker = result.marker
-    return _Laid(
+    return _KeptLay(
         spread=marker.rules.spread,
         tried=tuple(_Tried(**vars(one)) for one in result.tried),
         stretches=tuple(_Stretch(**vars(one)) for one in marker.stretches),
@@ -148,7 +148,7 @@ def parse_cell(text: str, request: LayRequest) -> CompareRow:
     return CompareRow(request, _result(cell.laid, request), cell.refusal)
 
 
-def _result(laid: _Laid, request: LayRequest) -> LayResult:
+def _result(laid: _KeptLay, request: LayRequest) -> LayResult:
     search = request.search
     fields: dict[str, Any] = {
         "stretches": tuple(Stretch(**one.model_dump()) for one in laid.stretches),

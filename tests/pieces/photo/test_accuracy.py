@@ -15,7 +15,7 @@ from pieces.errors import PhotoError
 from pieces.outline.transform import turn
 from pieces.photo.photo_file import PhotoReading, drawing_of_photos
 from pieces.photo.reading import Photo, parse_photo
-from pieces.photo.sheets import Sheet, sheet_named
+from pieces.photo.sheets import PaperSheet, sheet_named
 from tests.pieces.photo.measuring import match, upright_turn
 from tests.pieces.photo.rendering import Laid, Shot, jpeg, laid, render
 from tests.pieces.photo.shots import cases, small_shot, small_shot_on_sheet
@@ -28,7 +28,7 @@ def photo_of(shot: Shot) -> Photo:
     return parse_photo(jpeg(render(shot)))
 
 
-def read(shot: Shot, sheet: Sheet | None = None, **more: object) -> PhotoReading:
+def read(shot: Shot, sheet: PaperSheet | None = None, **more: object) -> PhotoReading:
     """Return what is found in a rendered photograph."""
     return drawing_of_photos([photo_of(shot)], sheet=sheet, **more)  # type: ignore[arg-type]
 

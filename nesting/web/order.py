@@ -11,7 +11,7 @@ from nesting.answers.order.order_file import parse_order
 from nesting.answers.order.order_tables import pieces_words, saving_words
 from nesting.errors import OrderError
 from nesting.languages import Words, marked
-from nesting.web.answers import Answer, answer_of
+from nesting.web.answer import Answer, answer_of
 from nesting.web.choice import LONGEST_WORD, Choice, bolt_of, choice_of, searched, spread_of
 from nesting.web.files import FILES, PAPER_WORDS
 from nesting.web.jobs import OrderJob

@@ -3,7 +3,7 @@
 import pytest
 from starlette.testclient import TestClient
 
-from nesting.web.class_order import LARGEST_LIST, MOST_TOGETHER
+from nesting.web.order import LARGEST_LIST, MOST_TOGETHER
 
 ORIGIN = {"origin": "http://localhost"}
 BASE = {"pattern": "tote", "width": "1m", "price": "10/m"}

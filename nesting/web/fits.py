@@ -1,30 +1,44 @@
-"""Whether a garment fits on what there is, and everything to buy for it, in words."""
+"""Whether a garment fits on cloth that is owned."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nesting import ClothChoice, FitsAnswer, FitsRequest, ShoppingList, ShoppingRequest
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nesting import FitsAnswer, FitsRequest, does_it_fit
 from nesting.answers.fits.fits_tables import answer_words, owned_words, pieces_words, way_words
-from nesting.answers.shopping.shopping_words import (
-    BEFORE_YOU_CUT,
-    ClothWords,
-    NotionWords,
-    cloth_words,
-    finding_words,
-    notion_words,
-    total_words,
-    units_of,
-)
 from nesting.languages import Words, marked
-from nesting.web.answers import MOST_WIDTHS
-from nesting.web.choice import Choice, bolt_of, garment_of, request_of, searched
+from nesting.web.choice import MOST_WIDTHS, Choice, bolt_of, choice_of, request_of, typed_list
+from nesting.web.jobs import Question
 from nesting.web.library import Shelf
+from nesting.web.page import REFUSALS, visit_of
 from nesting.web.problems import FieldError, UnreadError
 from pieces.errors import LengthError
 from pieces.measures.remnants import parse_remnant
 
 MOST_TRIED = 8
 """Lays that a question whether it fits comes to: the garment, five pieces left out, two rules."""
+
+
+async def fits(request: Request) -> Response:
+    """Say whether a garment fits on cloth that is owned."""
+    visit = visit_of(request)
+    problem: Exception | None = None
+    fit: Fit | None = None
+    choice = Choice()
+    owned = typed_list(request, "have")
+    try:
+        choice = choice_of(request.query_params)
+        if owned:
+            asked = fits_request(choice, owned, visit.shelf)
+            question: Question[FitsAnswer] = Question(
+                ask=lambda stop: does_it_fit(asked, progress=stop)
+            )
+            fit = fit_of(await visit.ask(question), visit.words)
+    except REFUSALS as caught:
+        problem = caught
+    return visit.page("fits.html", problem, fit=fit, owned=owned, **visit.form(choice))
 
 
 @dataclass(frozen=True)
@@ -97,50 +111,4 @@ def fit_of(answer: FitsAnswer, words: Words) -> Fit:
         answer.fits,
         tuple(shares),
         tuple(way_words(way, units, words) for way in answer.ways),
-    )
-
-
-@dataclass(frozen=True)
-class Shopping:
-    """A shopping list in words."""
-
-    cloths: tuple[ClothWords, ...]
-    notions: tuple[NotionWords, ...]
-    total: str
-    before: tuple[str, ...]
-    cautions: tuple[str, ...]
-    findings: tuple[str, ...]
-
-
-def shopping_request(choice: Choice, bolts: Mapping[str, Choice], shelf: Shelf) -> ShoppingRequest:
-    """Return what is bought for one garment, with the bolt typed for each cloth.
-
-    Raises
-    ------
-    FieldError
-        If a bolt cannot be read.
-    NestingError, PiecesError
-        As :func:`nesting.web.choice.request_of` raises them.
-    """
-    pattern, selections, _ = garment_of(choice, shelf)
-    choices = {
-        cloth: ClothChoice(request.bolt, request.rules)
-        for cloth, typed in bolts.items()
-        for request in [request_of(typed, shelf)]
-    }
-    return ShoppingRequest(
-        pattern=pattern, selections=selections, choices=choices, search=searched(1)
-    )
-
-
-def shopping_of(shopping: ShoppingList, words: Words) -> Shopping:
-    """Return a list in words."""
-    units = units_of(shopping)
-    return Shopping(
-        tuple(cloth_words(line, words) for line in shopping.cloths),
-        tuple(notion_words(line, units, words) for line in shopping.notions),
-        total_words(shopping, words),
-        tuple(words.say(sentence) for sentence in BEFORE_YOU_CUT),
-        shopping.cautions,
-        finding_words(shopping, words),
     )

@@ -1,95 +1,58 @@
-"""From markers and comparisons to the words and numbers that the pages show."""
+"""The same garment on several bolts, with nap and without, and what follows from it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
-from nesting import Change, Difference, LayRequest, compare_bolts, tape_rows, what_if
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nesting import (
+    Change,
+    Difference,
+    LayRequest,
+    compare_bolts,
+    what_if,
+)
 from nesting.answers.compare import CompareRow
 from nesting.answers.compare_words import advice
-from nesting.answers.rows import lay_row, money
+from nesting.answers.rows import money
 from nesting.answers.what_if.changed_bolt import what_if_words
 from nesting.languages import Words, marked
-from nesting.web.choice import Choice, request_of
-from nesting.web.jobs import Job, Stopper
+from nesting.web.choice import MOST_WIDTHS, Choice, choice_of, request_of, typed_list
+from nesting.web.front import changes_of
+from nesting.web.jobs import Question, Stopper
 from nesting.web.library import Shelf
+from nesting.web.page import REFUSALS, visit_of
 from nesting.web.problems import FieldError
-from pieces.measures.format import format_both, format_length
-from pieces.measures.tape import format_tape
+from pieces.measures.format import format_length
 from pieces.measures.widths import format_width_both
 
-MOST_WIDTHS = 4
 
-
-@dataclass(frozen=True)
-class Answer:
-    """What a page shows of a marker.
-
-    Parameters
-    ----------
-    job, number
-        Which laying, and how many markers it has found so far: a picture's address.
-    shop, marker, bound
-        Lengths in words: to ask for, taken by the pieces, and what no marker can beat.
-    utilisation
-        Per cent of the cloth that becomes pieces.
-    cost
-        Price of the length, or empty.
-    findings
-        Sentences of the independent check, which are English.
-    pieces
-        For readers who cannot see the picture: where each piece lies.
-    """
-
-    job: str
-    number: int
-    shop: str
-    marker: str
-    bound: str
-    utilisation: str
-    cost: str
-    findings: tuple[str, ...]
-    pieces: tuple[tuple[str, ...], ...]
-
-
-def answer_of(job: Job, words: Words) -> Answer:
-    """Return what is shown of a job that has found a marker."""
-    result, bolt = job.best, job.request.bolt
-    if result is None:
-        raise ValueError(f"job {job.key} has found no marker yet")
-    row = lay_row(job.request, result)
-    price = bolt.price
-
-    def both(length_mm: float) -> str:
-        return words.figures(format_both(length_mm, bolt.units))
-
-    def tape(length_mm: float) -> str:
-        return words.figures(format_tape(max(0.0, length_mm), bolt.units))
-
-    return Answer(
-        job=job.key,
-        number=job.number,
-        shop=words.figures(format_length(result.shop_length_mm, bolt.units)),
-        marker=both(result.marker_length_mm),
-        bound=both(result.lower_bound.length_mm),
-        utilisation=f"{100 * row['utilisation']:.0f} %",
-        cost=""
-        if price is None
-        else words.figures(money(price, price.cost(result.shop_length_mm))),
-        findings=tuple(finding.sentence for finding in result.findings),
-        pieces=tuple(
-            (
-                f"{at.title} {at.size}",
-                words.say("printed side down") if at.turned_over else words.say("printed side up"),
-                tape(at.tail_mm[0]),
-                words.say(
-                    "{length} from the {edge}",
-                    length=tape(at.tail_mm[1]),
-                    edge=words.say(at.edge),
-                ),
-            )
-            for at in tape_rows(result.marker)
-        ),
+async def compare(request: Request) -> Response:
+    """Lay the same garment on several bolts, with nap and without."""
+    visit = visit_of(request)
+    problem: Exception | None = None
+    compared: Compared | None = None
+    choice = Choice()
+    widths = typed_list(request, "with")
+    changes = changes_of(request)
+    try:
+        choice = choice_of(request.query_params)
+        if choice.width:
+            asked = widths_of(choice, widths, changes, visit.shelf)
+            compared = await visit.ask(Question(ask=partial(bolts_side_by_side, asked, changes)))
+    except REFUSALS as caught:
+        problem = caught
+    return visit.page(
+        "compare.html",
+        problem,
+        rows=() if compared is None else compared.columns(visit.words),
+        advice=() if compared is None else compared.sentences(visit.words),
+        widths=widths,
+        changes=changes,
+        **visit.form(choice),
     )
 
 

@@ -1,0 +1,82 @@
+"""From a marker to the words and numbers that a page shows of it."""
+
+from dataclasses import dataclass
+
+from nesting import tape_rows
+from nesting.answers.rows import lay_row, money
+from nesting.languages import Words
+from nesting.web.jobs import Job
+from pieces.measures.format import format_both, format_length
+from pieces.measures.tape import format_tape
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a page shows of a marker.
+
+    Parameters
+    ----------
+    job, number
+        Which laying, and how many markers it has found so far: a picture's address.
+    shop, marker, bound
+        Lengths in words: to ask for, taken by the pieces, and what no marker can beat.
+    utilisation
+        Per cent of the cloth that becomes pieces.
+    cost
+        Price of the length, or empty.
+    findings
+        Sentences of the independent check, which are English.
+    pieces
+        For readers who cannot see the picture: where each piece lies.
+    """
+
+    job: str
+    number: int
+    shop: str
+    marker: str
+    bound: str
+    utilisation: str
+    cost: str
+    findings: tuple[str, ...]
+    pieces: tuple[tuple[str, ...], ...]
+
+
+def answer_of(job: Job, words: Words) -> Answer:
+    """Return what is shown of a job that has found a marker."""
+    result, bolt = job.best, job.request.bolt
+    if result is None:
+        raise ValueError(f"job {job.key} has found no marker yet")
+    row = lay_row(job.request, result)
+    price = bolt.price
+
+    def both(length_mm: float) -> str:
+        return words.figures(format_both(length_mm, bolt.units))
+
+    def tape(length_mm: float) -> str:
+        return words.figures(format_tape(max(0.0, length_mm), bolt.units))
+
+    return Answer(
+        job=job.key,
+        number=job.number,
+        shop=words.figures(format_length(result.shop_length_mm, bolt.units)),
+        marker=both(result.marker_length_mm),
+        bound=both(result.lower_bound.length_mm),
+        utilisation=f"{100 * row['utilisation']:.0f} %",
+        cost=""
+        if price is None
+        else words.figures(money(price, price.cost(result.shop_length_mm))),
+        findings=tuple(finding.sentence for finding in result.findings),
+        pieces=tuple(
+            (
+                f"{at.title} {at.size}",
+                words.say("printed side down") if at.turned_over else words.say("printed side up"),
+                tape(at.tail_mm[0]),
+                words.say(
+                    "{length} from the {edge}",
+                    length=tape(at.tail_mm[1]),
+                    edge=words.say(at.edge),
+                ),
+            )
+            for at in tape_rows(result.marker)
+        ),
+    )
