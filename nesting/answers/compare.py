@@ -60,11 +60,26 @@ def compare_bolts(
     """
     if not requests:
         raise LayError("nothing to compare; name at least one bolt width")
+    return laws_kept(lay_each(requests, progress=progress))
+
+
+def lay_each(
+    requests: tuple[LayRequest, ...], *, progress: RowCallback | None = None
+) -> tuple[CompareRow, ...]:
+    """Lay each request by itself, the most constrained first, and return rows in the order asked.
+
+    Each row has the marker that :func:`nesting.lay.lay_pieces` gives of its request alone.
+
+    Raises
+    ------
+    NestingError, PiecesError
+        As for :func:`compare_bolts`.
+    """
     rows = {
         index: _row(requests[index], index, progress)
         for index in sorted(range(len(requests)), key=lambda index: _freedom(requests[index]))
     }
-    return laws_kept(tuple(rows[index] for index in range(len(requests))))
+    return tuple(rows[index] for index in range(len(requests)))
 
 
 def laws_kept(rows: tuple[CompareRow, ...]) -> tuple[CompareRow, ...]:

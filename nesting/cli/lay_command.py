@@ -41,7 +41,9 @@ def lay_command(typed: LayTyped) -> int:
         (request.bolt,), quiet=typed.json, only_fills=typed.effort is Effort.QUICK
     ) as watch:
         result = lay_pieces(request, progress=watch.lay)
-    narrower = _narrower(request, quiet=typed.json) if typed.what_if_narrower else None
+    narrower = _narrower(request, result, typed) if typed.what_if_narrower else None
+    if narrower is not None and narrower.rows[0].row.result is not None:
+        result = narrower.rows[0].row.result
     wanted = typed.explain or typed.draw_explain is not None
     explanation = _explained(request, result, quiet=typed.json) if wanted else None
     written = _write(typed, result, explanation)
@@ -72,13 +74,14 @@ def _request(typed: LayTyped) -> "tuple[LayRequest, tuple[str, ...]]":
     return lay_on(bolt, choice, typed), choice.notes
 
 
-def _narrower(request: "LayRequest", *, quiet: bool) -> "Sensitivity":
+def _narrower(request: "LayRequest", result: "LayResult", typed: LayTyped) -> "Sensitivity":
     """Lay the same on narrower bolts."""
     from nesting.answers.what_if.sensitivity import WIDTHS, what_if_narrower
     from nesting.cli.progress import watching
 
-    with watching((request.bolt,) * WIDTHS, quiet=quiet, only_fills=True) as watch:
-        return what_if_narrower(request, progress=watch.row)
+    only_fills = typed.effort is Effort.QUICK
+    with watching((request.bolt,) * WIDTHS, quiet=typed.json, only_fills=only_fills) as watch:
+        return what_if_narrower(request, result, progress=watch.row)
 
 
 def _explained(request: "LayRequest", result: "LayResult", *, quiet: bool) -> "Explanation":

@@ -1,19 +1,22 @@
 """How sensitive the answer is: what a bolt narrower than its label would ask for.
 
 Bolts are often a little narrower than their label (common practice), so the width at which one
-more step of the shop is needed is worth knowing before going there. Each width is a real lay by a
-quick search; all are compared with a quick lay on the width of the label, so like is compared with
-like.
+more step of the shop is needed is worth knowing before going there. Each width is laid with the
+effort of the request, so it asks for what a lay of that width by itself asks for, and never for
+less than a wider one. A marker of a narrower width that beats the one on the label's width is
+lawful there too, and takes its place.
 """
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from nesting.answers.compare import CompareRow, compare_bolts
+from nesting.answers.compare import CompareRow, laws_kept, lay_each
 from nesting.answers.rows import Row
 from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
+from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
-from nesting.lay import LayRequest, RowCallback, SearchOptions
+from nesting.lay import LayRequest, LayResult, RowCallback
+from nesting.marker.placement import lying_shape
 from pieces.measures.format import format_both, format_length
 from pieces.measures.shop_step import round_up_to_step_mm
 from pieces.measures.units import MM_PER_INCH, UnitSystem
@@ -21,6 +24,7 @@ from pieces.measures.widths import format_width, format_width_both
 
 HALF_INCH_STEPS = 4
 CENTIMETRE_STEPS = 5
+LEAST_TOLD_MM = 3.0
 WIDTHS = 1 + max(HALF_INCH_STEPS, CENTIMETRE_STEPS)
 """No more widths are laid than these."""
 
@@ -60,12 +64,16 @@ class Sensitivity:
         it cuts any length.
     rows
         The width of the label first, then narrower ones.
+    keeps_to_mm
+        The least width of bolt on which the label's own marker still lies, mm; None if there is no
+        such marker, or on it pieces are held to folds or matched from the middle of the cloth.
     ended
         Why the widths end early, or empty.
     """
 
     step_mm: float
     rows: tuple[NarrowerRow, ...]
+    keeps_to_mm: float | None = None
     ended: str = ""
 
     @property
@@ -76,13 +84,20 @@ class Sensitivity:
         )
 
 
-def what_if_narrower(request: LayRequest, *, progress: RowCallback | None = None) -> Sensitivity:
+def what_if_narrower(
+    request: LayRequest,
+    result: LayResult | None = None,
+    *,
+    progress: RowCallback | None = None,
+) -> Sensitivity:
     """Lay the same pieces on bolts narrower by half inches down to 2 in, or by 1 cm down to 5 cm.
 
     Parameters
     ----------
     request
-        The lay on the width of the label. Its effort is not used.
+        The lay on the width of the label, with the effort that all widths are searched with.
+    result
+        What came of it, if it is laid already.
     progress
         Called with the number of the width, from 0, as its search goes; a true answer stops the
         search of this width and keeps its best so far.
@@ -93,20 +108,48 @@ def what_if_narrower(request: LayRequest, *, progress: RowCallback | None = None
         Whatever :func:`nesting.answers.compare.compare_bolts` raises.
     """
     bolts, ended = _narrower(request.bolt)
-    search = SearchOptions("quick", None, request.search.seed, request.search.workers)
-    rows = compare_bolts(
-        tuple(replace(request, bolt=bolt, search=search) for bolt in bolts), progress=progress
-    )
+    requests = tuple(replace(request, bolt=bolt) for bolt in bolts)
+    if result is None:
+        rows = lay_each(requests, progress=progress)
+    else:
+        rows = (CompareRow(request, result), *lay_each(requests[1:], progress=progress))
+    label = laws_kept(rows)[0]
     step_mm = _step_mm(request.bolt)
-    shops = [_shop_mm(row, step_mm) for row in rows]
+    shops = _never_less([_shop_mm(row, step_mm) for row in (label, *rows[1:])])
     return Sensitivity(
         step_mm,
         tuple(
             NarrowerRow(row, shop, _steps_more(shop, shops[0], step_mm))
-            for row, shop in zip(rows, shops, strict=True)
+            for row, shop in zip((label, *rows[1:]), shops, strict=True)
         ),
+        _keeps_to_mm(label),
         ended,
     )
+
+
+def _never_less(shops: list[float | None]) -> list[float | None]:
+    """Return what each width asks for, none less than a wider one: a search may have had luck."""
+    told: list[float | None] = []
+    for shop in shops:
+        wider = [one for one in told if one is not None]
+        told.append(None if shop is None else max([shop, *wider]))
+    return told
+
+
+def _keeps_to_mm(label: CompareRow) -> float | None:
+    """Return the least width of bolt on which the label's marker lies as it is, mm."""
+    if label.result is None:
+        return None
+    marker = label.result.marker
+    bolt = marker.bolt
+    crosses_middle = bolt.repeat is not None and bolt.repeat.across_mm is not None
+    if crosses_middle or any(one.spread is not Spread.OPEN for one in marker.stretches):
+        return None
+    top_mm = max(
+        float(lying_shape(marker.item_by_key[at.item], at, Spread.OPEN).outline_mm[:, 1].max())
+        for at in marker.placements
+    )
+    return top_mm / (1.0 - bolt.shrink_across) + 2.0 * bolt.selvage_mm
 
 
 def _narrower(bolt: Bolt) -> tuple[list[Bolt], str]:
@@ -141,8 +184,8 @@ def _steps_more(shop_mm: float | None, label_mm: float | None, step_mm: float) -
 def sensitivity_row(found: Sensitivity) -> Row:
     """Return what narrower bolts ask for as plain values; lengths are mm."""
     return {
-        "effort": "quick",
         "step_mm": found.step_mm,
+        "keeps_to_width_mm": found.keeps_to_mm,
         "rows": [
             {
                 "width_mm": one.bolt.width_mm,
@@ -174,9 +217,16 @@ def sensitivity_words(found: Sensitivity) -> tuple[str, ...]:
         told = [f"Down to {width} a narrower bolt asks for no more."]
     if found.ended:
         told.append(f"Narrower bolts were not tried: {found.ended}.")
-    quick = format_both(label.shop_mm, units)
-    told.append(f"This rests on quick layouts, which ask for {quick} on the width of the label.")
+    keeps_to_mm = found.keeps_to_mm
+    if keeps_to_mm is not None and keeps_to_mm < label.bolt.width_mm - LEAST_TOLD_MM:
+        width = format_width_both(_up_to_mm(keeps_to_mm, units), units)
+        told.append(f"The layout found lies as it is on a bolt down to {width} wide.")
     return tuple(told)
+
+
+def _up_to_mm(width_mm: float, units: UnitSystem) -> float:
+    """Return a width rounded up to an eighth of an inch or a millimetre, mm."""
+    return round_up_to_step_mm(width_mm, MM_PER_INCH / 8 if units is UnitSystem.IMPERIAL else 1.0)
 
 
 def _threshold_words(one: NarrowerRow, label: NarrowerRow, *, is_first: bool) -> str:
