@@ -255,7 +255,7 @@ _FREED: dict[Rule, Callable[[Bolt, LayRules], tuple[Bolt, LayRules]]] = {
     Rule.SHRINKAGE: lambda bolt, rules: (unshrinking(bolt), rules),
     Rule.GAP: lambda bolt, rules: (bolt, replace(rules, gap_mm=0.0)),
     Rule.FLAWS: lambda bolt, rules: (replace(bolt, flaws=()), rules),
-    Rule.REPEAT: lambda bolt, rules: (replace(bolt, repeat=None, start_on_repeat=False), rules),
+    Rule.REPEAT: lambda bolt, rules: (replace(bolt, repeat=None), rules),
     Rule.NAP: lambda bolt, rules: (replace(bolt, nap=False), rules),
     Rule.SPREAD: lambda bolt, rules: (bolt, replace(rules, spread=Spread.OPEN)),
     Rule.SELVAGE: lambda bolt, rules: (replace(bolt, selvage_mm=0.0), rules),

@@ -39,7 +39,7 @@ def rule_words(rule: Rule, request: LayRequest) -> str:
         Rule.SPREAD: SPREAD_WORDS[rules.spread],
         Rule.SELVAGE: f"{format_width(bolt.selvage_mm, bolt.units)} on each side",
     }
-    if rule is Rule.REPEAT and bolt.start_on_repeat:
+    if rule is Rule.REPEAT and bolt.extra_repeat_mm:
         return f"{words[rule]}, and one to begin on"
     return words[rule]
 

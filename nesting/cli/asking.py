@@ -177,7 +177,7 @@ def told_of_cloth(typed: ClothTyped) -> BoltText:
     told = {
         name: getattr(typed, name)
         for name in (
-            *("selvage", "step", "repeat_along", "repeat_across", "uneven", "start_on_repeat"),
+            *("selvage", "step", "repeat_along", "repeat_across", "uneven", "cut_on_repeat"),
             *("shrink_along", "shrink_across", "end_allowance", "length_left"),
         )
     }

@@ -37,12 +37,12 @@ class RealClothTyped:
             "The repeat is no mirror image of itself. Then every piece keeps one direction.",
         ),
     ] = False
-    start_on_repeat: Annotated[
+    cut_on_repeat: Annotated[
         bool,
         option(
-            "--start-on-repeat",
+            "--cut-on-repeat",
             "Cloth",
-            "Buy one repeat more, so that the lay can begin at its place of the design.",
+            "The shop cuts where you choose in the repeat; else one repeat more is bought.",
         ),
     ] = False
     flaw: Annotated[

@@ -26,7 +26,7 @@ _SAID_BY_LIST = (
     "repeat_along",
     "repeat_across",
     "uneven",
-    "start_on_repeat",
+    "cut_on_repeat",
     "flaw",
     "shrink_along",
     "shrink_across",

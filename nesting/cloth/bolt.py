@@ -40,10 +40,11 @@ class Bolt:
         The system in which the person thinks of this bolt.
     repeat
         Stripes, checks or plaid to be matched, or None for cloth without a design.
-    start_on_repeat
-        True to buy one repeat more, so that the lay may begin where its design wants it, whatever
-        the place of the repeat at which the shop cuts. Without, the person lays the marker where
-        its grid falls on the cloth, and what lies before it must be there already.
+    cut_on_repeat
+        True where the shop cuts at the place of the repeat that the person chooses. Elsewhere one
+        repeat more is bought, so that the lay can begin where its design wants it: nobody can
+        choose where the bolt was cut last ("plus one repeat on the order", Figuring Pattern
+        Repeats, diyideas.com).
     flaws
         Rectangles to keep off.
     shrink_along, shrink_across
@@ -67,7 +68,7 @@ class Bolt:
     shop_step_mm: float | None = EIGHTH_YARD_MM
     units: UnitSystem = UnitSystem.IMPERIAL
     repeat: Repeat | None = None
-    start_on_repeat: bool = False
+    cut_on_repeat: bool = False
     flaws: tuple[Flaw, ...] = ()
     shrink_along: float = 0.0
     shrink_across: float = 0.0
@@ -113,15 +114,15 @@ class Bolt:
     @property
     def extra_repeat_mm(self) -> float:
         """The repeat bought beside the lay so that it may begin where it should, mm, or 0."""
-        if not self.start_on_repeat or self.repeat is None or self.repeat.along_mm is None:
+        if self.cut_on_repeat or self.repeat is None or self.repeat.along_mm is None:
             return 0.0
         return self.repeat.along_mm
 
     def cut_length_mm(self, marker_mm: float) -> float:
         """Return the length of unwashed cloth that a marker of ``marker_mm`` takes, mm.
 
-        The marker and the end allowance, divided by what washing leaves, and one repeat if the
-        lay must begin at a certain place of the design.
+        The marker and the end allowance, divided by what washing leaves, and one repeat where the
+        lay must begin at a certain place of the design and the shop cuts at any.
 
         Examples
         --------
@@ -179,11 +180,6 @@ class Bolt:
                 f"a repeat along of {self._words(along_mm)} is longer than the "
                 f"{format_both(left_mm, self.units)} left of this bolt, so nothing repeats along; "
                 "leave it out, or choose a longer bolt"
-            )
-        if self.start_on_repeat and along_mm is None:
-            raise BoltError(
-                "a lay can begin on the repeat only where the design repeats along the cloth; "
-                "give the repeat along"
             )
 
     def _check_flaw(self, flaw: Flaw) -> None:

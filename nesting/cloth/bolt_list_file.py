@@ -43,7 +43,7 @@ class _Bolt(_Table):
     repeat_along: str | None = None
     repeat_across: str | None = None
     uneven: bool = False
-    start_on_repeat: bool = False
+    cut_on_repeat: bool = False
     flaws: list[str] = []
     shrink_along: str | None = None
     shrink_across: str | None = None

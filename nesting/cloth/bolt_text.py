@@ -50,7 +50,7 @@ class BoltText:
     step
         The shop's cutting step, or ``exact``; where it is not said, an eighth of a yard for a
         person who thinks in inches, and 10 cm for one who thinks in centimetres.
-    nap, uneven, start_on_repeat
+    nap, uneven, cut_on_repeat
         As on :class:`Bolt`.
     """
 
@@ -62,7 +62,7 @@ class BoltText:
     repeat_along: str | None = None
     repeat_across: str | None = None
     uneven: bool = False
-    start_on_repeat: bool = False
+    cut_on_repeat: bool = False
     flaws: tuple[str, ...] = ()
     shrink_along: str | None = None
     shrink_across: str | None = None
@@ -109,7 +109,7 @@ class BoltText:
             shop_step_mm=self.read("step", parse_step_mm, step) if step else usual_step_mm,
             units=units,
             repeat=self._repeat(),
-            start_on_repeat=self.start_on_repeat,
+            cut_on_repeat=self.cut_on_repeat,
             flaws=tuple(self.read("flaws", parse_flaw, text) for text in self.flaws),
             shrink_along=self.read("shrink_along", parse_shrinkage, self.shrink_along or "0%"),
             shrink_across=self.read("shrink_across", parse_shrinkage, self.shrink_across or "0%"),
@@ -139,7 +139,7 @@ class BoltText:
         """Return the repeat, or None for cloth without one."""
         along, across = self.repeat_along, self.repeat_across
         if not along and not across:
-            for fact in ("uneven", "start_on_repeat"):
+            for fact in ("uneven", "cut_on_repeat"):
                 if getattr(self, fact):
                     raise BoltFactError(
                         fact, "it is said of a repeat; give the repeat along or across as well"

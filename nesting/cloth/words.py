@@ -31,12 +31,21 @@ def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ..
     if bolt.end_allowance_mm:
         told.append((words.say("End allowance"), length(bolt.end_allowance_mm)))
     if bolt.extra_repeat_mm:
-        told.append((words.say("To begin on the repeat"), length(bolt.extra_repeat_mm)))
+        told.append((words.say("To begin on the repeat"), _extra_repeat_words(bolt, words)))
     if bolt.length_left_mm is not None:
         told.append((words.say("Left of the bolt"), length(bolt.length_left_mm)))
     if bolt.flaws:
         told.append((words.say("Flaws"), str(len(bolt.flaws))))
     return tuple(told)
+
+
+def _extra_repeat_words(bolt: Bolt, words: Words) -> str:
+    """Return the repeat that is bought beside the lay, why, and who need not buy it."""
+    return words.say(
+        "{length}: nobody chooses where the bolt was cut last; a shop that cuts where you choose "
+        "saves it",
+        length=words.figures(format_both(bolt.extra_repeat_mm, bolt.units)),
+    )
 
 
 def nap_words(bolt: Bolt, words: Words = ENGLISH) -> str:

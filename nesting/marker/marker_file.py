@@ -71,7 +71,8 @@ class _Bolt(_Table):
     shop_step_mm: _Mm | None
     units: UnitSystem
     repeat: _Repeat | None = None
-    start_on_repeat: bool = False
+    cut_on_repeat: bool | None = None
+    start_on_repeat: bool | None = None  # the other way about, in files of before
     flaws: tuple[_Flaw, ...] = ()
     shrink_along: float = 0.0
     shrink_across: float = 0.0
@@ -202,7 +203,8 @@ def format_marker(marker: Marker) -> str:
         matching=dict(marker.matching),
         given_up=[_GivenUp(**vars(one)) for one in marker.given_up],
     )
-    return json.dumps(sheet.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+    told = sheet.model_dump(mode="json", exclude={"bolt": {"start_on_repeat"}})
+    return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
 
 
 def read_marker(path: Path | str) -> Marker:
@@ -285,6 +287,9 @@ def _bolt(sheet: _Bolt) -> Bolt:
     fields["price"] = None if sheet.price is None else parse_price(sheet.price)
     fields["repeat"] = None if sheet.repeat is None else Repeat(**sheet.repeat.model_dump())
     fields["flaws"] = tuple(Flaw(**flaw.model_dump()) for flaw in sheet.flaws)
+    bought_beside = fields.pop("start_on_repeat")
+    if sheet.cut_on_repeat is None:
+        fields["cut_on_repeat"] = sheet.repeat is not None and not bought_beside
     return Bolt(**fields)
 
 

@@ -42,6 +42,7 @@ class Choice:
     repeat_along: str = ""
     repeat_across: str = ""
     uneven: str = ""
+    cut_on_repeat: str = ""
     shrink_along: str = ""
     shrink_across: str = ""
     price: str = ""
@@ -174,9 +175,14 @@ def bolt_of(
             "width", marked("How wide is the cloth? Write it with its unit, such as 45in.")
         )
     told = {name: getattr(choice, name) for name in _BOLT_FACTS}
-    is_uneven = bool(choice.uneven and (choice.repeat_along or choice.repeat_across))
+    has_repeat = bool(choice.repeat_along or choice.repeat_across)
     try:
-        text = BoltText(**told, nap=bool(choice.nap), uneven=is_uneven)
+        text = BoltText(
+            **told,
+            nap=bool(choice.nap),
+            uneven=has_repeat and bool(choice.uneven),
+            cut_on_repeat=has_repeat and bool(choice.cut_on_repeat),
+        )
         return text.bolt(units=units, width_mm=width_mm)
     except BoltFactError as problem:
         raise UnreadError(problem.fact, problem.problem) from problem

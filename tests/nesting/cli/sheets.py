@@ -84,7 +84,7 @@ OPTION_FAULTS = {
     "a repeat wider than the cloth": ["--repeat-across", "46in"],
     "a repeat longer than what is left": ["--repeat-along", "2yd", "--length-left", "1yd"],
     "an uneven repeat of nothing": ["--uneven"],
-    "a start on no repeat": ["--start-on-repeat"],
+    "a start on no repeat": ["--cut-on-repeat"],
     "an uneven repeat across on a fold": [
         "--repeat-across",
         "4in",

@@ -89,9 +89,23 @@ def test_an_exact_shop_cuts_what_is_needed(nesting: Nesting) -> None:
     assert row["shop_step_mm"] is None
 
 
+def test_the_extra_repeat_is_bought_named_and_saved_where_the_shop_permits(
+    nesting: Nesting,
+) -> None:
+    """A repeat of 10 cm along: 10 cm more than where the shop cuts at the place one chooses."""
+    typed = (*METRE, "--repeat-along", "10cm", "--step", "exact")
+
+    usual, chosen = (nesting(*typed, *more, "--json").json for more in ((), ("--cut-on-repeat",)))
+    told = " ".join(nesting(*typed).out.split())
+
+    assert usual["cut_length_mm"] == pytest.approx(chosen["cut_length_mm"] + 100.0)
+    assert "nobody chooses where the bolt was cut last" in told
+    assert "a shop that cuts where you choose saves it" in told
+
+
 def test_real_cloth_is_told_in_json_and_in_the_table(nesting: Nesting) -> None:
     """Everything that was typed comes back, in mm and shares."""
-    typed = ("--repeat-along", "10cm", "--repeat-across", "8cm", "--uneven", "--start-on-repeat",
+    typed = ("--repeat-along", "10cm", "--repeat-across", "8cm", "--uneven",
              "--shrink-along", "20cm to 19.4cm", "--shrink-across", "2%", "--end-allowance", "1cm",
              "--length-left", "9m", "--flaw", "80cm,10cm,2cm,3cm",
              "--flaw", "90cm,10cm,2cm,3cm")  # fmt: skip
@@ -100,7 +114,8 @@ def test_real_cloth_is_told_in_json_and_in_the_table(nesting: Nesting) -> None:
     told = nesting(*METRE, *typed).out
 
     assert (row["repeat_along_mm"], row["repeat_across_mm"]) == (100.0, 80.0)
-    assert (row["repeat_even"], row["start_on_repeat"]) == (False, True)
+    assert (row["repeat_even"], row["cut_on_repeat"]) == (False, False)
+    assert row["extra_repeat_mm"] == 100.0
     assert (row["shrink_along"], row["shrink_across"]) == pytest.approx((0.03, 0.02))
     assert (row["end_allowance_mm"], row["length_left_mm"]) == (10.0, 9000.0)
     assert row["flaws"][1] == {

@@ -1,5 +1,6 @@
 """The bolt: usable width, shop length and refusals."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -56,15 +57,19 @@ def test_the_cut_length_has_the_end_and_what_washing_takes() -> None:
     assert bolt.cut_length_mm(1440.0) == pytest.approx(1500.0)
 
 
-def test_one_repeat_is_added_only_where_the_lay_must_begin_on_it() -> None:
-    """The search is free to choose the place of the repeat, so by default nothing is added."""
-    free = Bolt(width_mm=1000.0, repeat=Repeat(along_mm=120.0), shrink_along=0.04)
-    bound = Bolt(
-        width_mm=1000.0, repeat=Repeat(along_mm=120.0), shrink_along=0.04, start_on_repeat=True
-    )
+def test_one_repeat_is_added_unless_the_shop_cuts_where_one_chooses() -> None:
+    """Nobody can choose where the bolt was cut last: 1000 mm of cloth, and the repeat of 120."""
+    usual = Bolt(width_mm=1000.0, repeat=Repeat(along_mm=120.0), shrink_along=0.04)
 
-    assert free.cut_length_mm(960.0) == pytest.approx(1000.0)
-    assert bound.cut_length_mm(960.0) == pytest.approx(1120.0)
+    assert usual.cut_length_mm(960.0) == pytest.approx(1120.0)
+    assert replace(usual, cut_on_repeat=True).cut_length_mm(960.0) == pytest.approx(1000.0)
+
+
+def test_a_repeat_across_alone_asks_for_no_more_length() -> None:
+    """Lengthwise stripes begin at any place along the cloth."""
+    striped = Bolt(width_mm=1000.0, repeat=Repeat(across_mm=120.0))
+
+    assert striped.cut_length_mm(960.0) == 960.0
 
 
 def test_an_exact_shop_sells_what_is_needed() -> None:
@@ -118,7 +123,6 @@ def test_nap_and_an_uneven_repeat_give_the_cloth_a_direction() -> None:
             {"width_mm": 100.0, "repeat": Repeat(along_mm=101.0), "length_left_mm": 100.0},
             "longer than the .* left of this bolt",
         ),
-        ({"width_mm": 100.0, "start_on_repeat": True, "repeat": Repeat(across_mm=9.0)}, "begin"),
         ({"width_mm": 100.0, "flaws": (flaw(across_mm=85.0),)}, "outside the cloth"),
         ({"width_mm": 100.0, "flaws": (flaw(at_mm=90.0),), "length_left_mm": 90.0}, "outside"),
     ],

@@ -41,7 +41,7 @@ def test_real_cloth_survives_as_well(marker: Marker) -> None:
         width_mm=300.0,
         shop_step_mm=None,
         repeat=Repeat(along_mm=10.1, across_mm=20.2, even=False),
-        start_on_repeat=True,
+        cut_on_repeat=True,
         flaws=(Flaw(at_mm=1.0, across_mm=2.0, long_mm=3.0, wide_mm=4.0),),
         shrink_along=0.03,
         shrink_across=0.02,
@@ -66,7 +66,7 @@ def test_a_file_of_version_one_is_still_read(marker: Marker) -> None:
     sheet["version"] = 1
     for name in ("matching", "given_up"):
         del sheet[name]
-    for name in ("repeat", "start_on_repeat", "flaws", "shrink_along", "shrink_across",
+    for name in ("repeat", "cut_on_repeat", "flaws", "shrink_along", "shrink_across",
                  "end_allowance_mm", "length_left_mm"):  # fmt: skip
         del sheet["bolt"][name]
     for item in sheet["items"]:
@@ -75,6 +75,19 @@ def test_a_file_of_version_one_is_still_read(marker: Marker) -> None:
         del placement["garment"]
 
     assert parse_marker(json.dumps(sheet)) == marker
+
+
+@pytest.mark.parametrize("bought", [True, False])
+def test_a_file_that_says_whether_a_repeat_was_bought_keeps_its_length(
+    marker: Marker, bought: bool
+) -> None:
+    """Files of before say ``start_on_repeat`` where one repeat was bought beside."""
+    striped = replace(marker, bolt=replace(marker.bolt, repeat=Repeat(along_mm=20.0)))
+    sheet = json.loads(format_marker(striped))
+    del sheet["bolt"]["cut_on_repeat"]
+    sheet["bolt"]["start_on_repeat"] = bought
+
+    assert parse_marker(json.dumps(sheet)).bolt.extra_repeat_mm == (20.0 if bought else 0.0)
 
 
 def remove(key: str) -> Callable[[dict[str, Any]], None]:
