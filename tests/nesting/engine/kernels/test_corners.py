@@ -3,7 +3,7 @@
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.nesting.kernels.test_depth import OUTLINES
+from tests.nesting.engine.kernels.test_depth import OUTLINES
 
 from nesting.engine import Axis, PhaseGroup, PhaseHold, Strip, StripItem
 from nesting.engine.kernels.bottom_left import TOUCH

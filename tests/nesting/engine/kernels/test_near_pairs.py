@@ -3,7 +3,7 @@
 import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.nesting.kernels.test_depth import OUTLINES, prepared_pair
+from tests.nesting.engine.kernels.test_depth import OUTLINES, prepared_pair
 
 from nesting.engine.kernels.bottom_left import TOUCH
 from nesting.engine.kernels.depth import overlap_depth
