@@ -6,7 +6,7 @@ separation algorithms for non-convex polygons and their applications").
 """
 
 from nesting.engine.compaction_lp import shortest
-from nesting.engine.kernels.separate import hold_all
+from nesting.engine.kernels.separate import move_to_allowed
 from nesting.engine.layout import Laid, laid
 from nesting.engine.prepared import Prepared
 from nesting.engine.separation_state import is_valid, new_board
@@ -48,9 +48,9 @@ def repaired(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
 
 def valid_start(prepared: Prepared, start: Laid) -> Laid | None:
     """Return a start that is valid and keeps to its holds, or None if it cannot be made so."""
-    problem = new_board(prepared, start.phases)[1]
+    problem = new_board(prepared, start.phases).problem
     places = start.places.copy()
-    if not hold_all(start.length, start.shapes, places, problem):
+    if not move_to_allowed(start.length, start.shapes, places, problem):
         return None
     held = laid(prepared, start.shapes, places, start.phases)
     return held if is_valid(prepared, held) else repaired(prepared, held, whole_strip(held))

@@ -11,7 +11,8 @@ import numpy as np
 from scipy.optimize import linprog
 from scipy.sparse import csr_matrix
 
-from nesting.engine.kernels.near_pairs import separating_planes
+from nesting.engine.kernels.bundles import ACROSS, ALONG, GROUP, NORMAL_X, NORMAL_Y, SIGN
+from nesting.engine.kernels.near_pairs import SLACK, separating_planes
 from nesting.engine.layout import Laid, laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
@@ -95,10 +96,10 @@ def _rows(
     rows = np.concatenate([pair, pair, pair, pair, k + copy, k + copy])
     columns = np.concatenate([second, first, second + n, first + n, copy, np.full(moving, 2 * n)])
     alone = np.ones(moving)
-    normals = planes[:, 0], planes[:, 1]
-    values = np.concatenate([-normals[0], normals[0], -normals[1], normals[1], alone, -alone])
+    normals_x, normals_y = planes[:, NORMAL_X], planes[:, NORMAL_Y]
+    values = np.concatenate([-normals_x, normals_x, -normals_y, normals_y, alone, -alone])
     ends = start.places[:, 0] + prepared.sizes[start.shapes, 0]
-    limits = np.concatenate([planes[:, 2], -ends]) / prepared.width
+    limits = np.concatenate([planes[:, SLACK], -ends]) / prepared.width
     return csr_matrix((values, (rows, columns)), shape=(k + moving, 2 * n + 1)), limits
 
 
@@ -166,10 +167,10 @@ def _members(
     group, sign = np.full(shifts, ALONE, dtype=np.int64), np.ones(shifts)
     n = len(start.shapes)
     rows = prepared.poses_lying(start.shapes, start.places, start.phases)
-    for axis, first in ((0, 0), (1, shifts // 2)):
-        holds = prepared.pose_holds[rows][:, 3 * axis : 3 * axis + 3]
-        group[first : first + n] = holds[:, 0]
-        sign[first : first + n] = np.where(holds[:, 0] >= 0, holds[:, 2], 1.0)
+    for axis, first in ((ALONG, 0), (ACROSS, shifts // 2)):
+        holds = prepared.pose_holds[rows, axis]
+        group[first : first + n] = holds[:, GROUP]
+        sign[first : first + n] = np.where(holds[:, GROUP] >= 0, holds[:, SIGN], 1.0)
     lie_still = np.setdiff1d(np.arange(n), window.movers)
     group[lie_still] = group[lie_still + shifts // 2] = STILL
     group[beyond(prepared, start, window)] = len(prepared.groups)

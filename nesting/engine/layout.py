@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.engine.fill import Fill
+from nesting.engine.kernels.bundles import POSE_SHAPE
 from nesting.engine.no_fit import IntArray
 from nesting.engine.poses import pose_of
 from nesting.engine.prepared import Prepared
@@ -44,7 +45,7 @@ def laid(prepared: Prepared, shapes: IntArray, places: FloatArray, phases: Float
 def laid_by(prepared: Prepared, filled: Fill) -> Laid:
     """Return what a fill laid, brought into the order of the copies."""
     by_item = np.argsort(filled.order.items, kind="stable")
-    shapes = prepared.pose_rows[filled.poses[by_item], 0].astype(np.int64)
+    shapes = prepared.pose_rows[filled.poses[by_item], POSE_SHAPE].astype(np.int64)
     return laid(prepared, shapes, filled.places[by_item], filled.phases)
 
 

@@ -17,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 import pyclipper
 
+from nesting.engine.kernels.bundles import NoFit
 from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
 from pieces.outline.polygon import FloatArray, as_outline, bounds_mm
 
@@ -104,9 +105,9 @@ class NoFitTable:
     starts: IntArray
     boxes: FloatArray
 
-    def arrays(self) -> tuple[FloatArray, IntArray, FloatArray]:
-        """Return the three arrays in the order the kernels take them."""
-        return self.edges, self.starts, self.boxes
+    def arrays(self) -> NoFit:
+        """Return what filling needs to know of the no-fit polygons."""
+        return NoFit(edges=self.edges, starts=self.starts, boxes=self.boxes)
 
 
 def no_fit_table(shapes: tuple[IntArray, ...]) -> NoFitTable:

@@ -2,9 +2,10 @@
 
 import numpy as np
 
-from nesting.engine.kernels.box_index import BUCKETS, WORD, Register
-from nesting.engine.kernels.place_cost import MOST_LINES, RAISED, Board
-from nesting.engine.kernels.separate import lay_down, total_overlap
+from nesting.engine.kernels.box_index import BUCKETS, WORD
+from nesting.engine.kernels.bundles import RAISED, Board, BoxIndex, Lying, Pairs, Problem, Room
+from nesting.engine.kernels.corners import MOST_LINES
+from nesting.engine.kernels.separate import lay_all, total_overlap
 from nesting.engine.layout import Laid
 from nesting.engine.no_fit import IntArray
 from nesting.engine.prepared import Prepared
@@ -14,7 +15,7 @@ from pieces.outline.polygon import FloatArray
 def overlap_of(prepared: Prepared, layout: Laid) -> float:
     """Return the total overlap of a layout, scale times depth; 0 if no two copies overlap."""
     board = new_board(prepared, layout.phases)
-    put_down(prepared, board, layout.shapes, layout.places)
+    lay_on_board(prepared, board, layout.shapes, layout.places)
     return float(total_overlap(board))
 
 
@@ -31,24 +32,32 @@ def new_board(prepared: Prepared, phases: FloatArray) -> Board:
     numbers = np.concatenate((prepared.copies, np.zeros(len(prepared.obstacle_shapes), np.int64)))
     n = len(numbers)
     scales = prepared.overlap_scales[np.ix_(numbers, numbers)]
-    layout = (np.zeros(n, np.int64), np.zeros((n, 2)), np.zeros((n, 4)))
-    problem = (
-        prepared.copies.astype(np.int64),
-        prepared.pose_starts,
-        np.hstack((prepared.pose_rows, prepared.combs(phases))),
-        prepared.sizes,
-        scales,
-    )
     counts = np.zeros((n, 2), np.int64)
     counts[:, RAISED] = n  # not known yet: all to be looked at once
-    pairs = (np.zeros((n, n)), scales.copy(), counts)
-    room = (np.zeros((n, 2), np.uint32), np.zeros((n, 2)), np.zeros((MOST_LINES, 4)))
-    return layout, problem, pairs, prepared.grids.arrays, room, new_register(n)
+    return Board(
+        lying=Lying(shapes=np.zeros(n, np.int64), places=np.zeros((n, 2)), sides=np.zeros((n, 4))),
+        problem=Problem(
+            items=prepared.copies.astype(np.int64),
+            pose_starts=prepared.pose_starts,
+            poses=np.hstack((prepared.pose_rows, prepared.combs(phases))),
+            sizes=prepared.sizes,
+            scales=scales,
+        ),
+        pairs=Pairs(depths=np.zeros((n, n)), weights=scales.copy(), counts=counts),
+        grids=prepared.grids.arrays,
+        room=Room(
+            met=np.zeros((n, 2), np.uint32),
+            offsets=np.zeros((n, 2)),
+            lines=np.zeros((MOST_LINES, 4)),
+        ),
+        box_index=new_box_index(n),
+    )
 
 
-def new_register(copies: int) -> Register:
-    """Return a register of so many boxes in which none is marked yet."""
-    return np.zeros((4, BUCKETS, -(-copies // WORD)), np.uint64), np.ones(2)
+def new_box_index(copies: int) -> BoxIndex:
+    """Return an index of so many boxes in which none is marked yet."""
+    marks = np.zeros((4, BUCKETS, -(-copies // WORD)), np.uint64)
+    return BoxIndex(marks=marks, buckets_a_unit=np.ones(2))
 
 
 def with_obstacles(
@@ -61,6 +70,6 @@ def with_obstacles(
     )
 
 
-def put_down(prepared: Prepared, board: Board, shapes: IntArray, places: FloatArray) -> None:
+def lay_on_board(prepared: Prepared, board: Board, shapes: IntArray, places: FloatArray) -> None:
     """Lay the copies and the obstacles on the board and work out all overlaps."""
-    lay_down(*with_obstacles(prepared, shapes, places), board)
+    lay_all(*with_obstacles(prepared, shapes, places), board)

@@ -13,13 +13,13 @@ import numpy as np
 from nesting.engine.kernels.jit import IntArray, kernel
 
 
-@kernel
+@kernel()
 def cross(ax: int, ay: int, bx: int, by: int) -> int:
     """Return twice the signed area spanned by vectors a and b."""
     return ax * by - ay * bx
 
 
-@kernel
+@kernel()
 def turn_holds(
     turn: tuple[int, int, int, int], direction: tuple[int, int], closed_at_start: bool
 ) -> int:
@@ -45,7 +45,7 @@ def turn_holds(
     return 1 if side > 0 else -1
 
 
-@kernel
+@kernel()
 def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
     """Return the segments of the convolution as node pairs, shape (s, 2).
 
@@ -77,7 +77,7 @@ def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
     return segments[:count]
 
 
-@kernel
+@kernel()
 def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     """Chain segments into closed walks; return the nodes walked and where each walk starts.
 
@@ -109,7 +109,7 @@ def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     return walked[:used], starts[: walks + 1]
 
 
-@kernel
+@kernel()
 def inset(outline: IntArray, by: int) -> IntArray:
     """Move every edge inwards by about ``by`` units; shape (n, 2) int64 in and out.
 

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import Strip, StripItem
-from nesting.engine.kernels.depth import is_inside_edges, nearest, overlap_depth
+from nesting.engine.kernels.depth import is_inside_edges, nearest_on_edge, overlap_depth
 from nesting.engine.prepared import Prepared, prepare
 from pieces.outline.polygon import FloatArray
 from tests import slow_twins
@@ -67,8 +67,8 @@ def test_nearest_point_of_an_edge() -> None:
     """Above the middle of an edge 10 long: 4 away, halfway; beyond its end: 5 away, at the end."""
     edges = np.array([[0.0, 0.0, 10.0, 0.0, 0.0, 0.0, 0.01]])
 
-    assert nearest(5.0, 4.0, edges, 0) == (16.0, 0.5)
-    assert nearest(13.0, 4.0, edges, 0) == (25.0, 1.0)
+    assert nearest_on_edge(5.0, 4.0, edges, 0) == (16.0, 0.5)
+    assert nearest_on_edge(13.0, 4.0, edges, 0) == (25.0, 1.0)
 
 
 def test_inside_by_crossings() -> None:
