@@ -13,9 +13,9 @@ from scipy.sparse import csr_matrix
 
 from nesting.engine.kernels.bundles import ACROSS, ALONG, GROUP, NORMAL_X, NORMAL_Y, SIGN
 from nesting.engine.kernels.near_pairs import SLACK, separating_planes
-from nesting.engine.layout import Laid, laid
+from nesting.engine.layout import Layout, layout_of
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.separation_state import with_obstacles
 from nesting.engine.window import Window, beyond
 from pieces.outline.polygon import FloatArray
@@ -27,7 +27,7 @@ ALONE, STILL = -1, -2
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
 
-def shortest(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
+def shortest(prepared: PreparedStrip, start: Layout, window: Window) -> Layout | None:
     """Return the copies shifted apart to the least length found, or None if the solver finds none.
 
     Unknowns are the shifts of the copies of the window along x, those along y, and the length, in
@@ -41,7 +41,7 @@ def shortest(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
     return _solved(prepared, start, ties, (ties.T @ goal, matrix @ ties, limits, bounds))
 
 
-def _near(prepared: Prepared, start: Laid, window: Window) -> tuple[IntArray, FloatArray]:
+def _near(prepared: PreparedStrip, start: Layout, window: Window) -> tuple[IntArray, FloatArray]:
     """Return the near pairs (k, 2) of which one may move, and a half-plane for each (k, 3)."""
     reach = 3.0 * FARTHEST_SHIFT * prepared.width
     shapes, places = with_obstacles(prepared, start.shapes, start.places)
@@ -57,11 +57,11 @@ def _near(prepared: Prepared, start: Laid, window: Window) -> tuple[IntArray, Fl
 
 
 def _solved(
-    prepared: Prepared,
-    start: Laid,
+    prepared: PreparedStrip,
+    start: Layout,
     ties: csr_matrix,
     problem: tuple[FloatArray, csr_matrix, FloatArray, FloatArray],
-) -> Laid | None:
+) -> Layout | None:
     """Return the copies moved as the solution of (goal, matrix, limits, bounds) says, or None."""
     goal, matrix, limits, bounds = problem
     solved = linprog(
@@ -74,7 +74,9 @@ def _solved(
     return _moved(prepared, start, shifts, unknowns)
 
 
-def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatArray) -> Laid:
+def _moved(
+    prepared: PreparedStrip, start: Layout, shifts: FloatArray, unknowns: FloatArray
+) -> Layout:
     """Return the copies moved by their shifts (n, 2), and the phases by those of their groups."""
     n, groups = len(start.shapes), len(prepared.groups)
     places = start.places + shifts[:n]
@@ -83,11 +85,11 @@ def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatA
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
     moved = unknowns[len(unknowns) - 2 - groups : -2] * prepared.width
     phases = (start.phases + moved) % prepared.every
-    return laid(prepared, start.shapes, places, phases)
+    return layout_of(prepared, start.shapes, places, phases)
 
 
 def _rows(
-    prepared: Prepared, start: Laid, near: IntArray, planes: FloatArray
+    prepared: PreparedStrip, start: Layout, near: IntArray, planes: FloatArray
 ) -> tuple[csr_matrix, FloatArray]:
     """Return the inequalities: near pairs stay apart, and every copy ends within the length."""
     n, k, moving = len(start.shapes) + len(prepared.obstacle_shapes), len(near), len(start.shapes)
@@ -103,7 +105,7 @@ def _rows(
     return csr_matrix((values, (rows, columns)), shape=(k + moving, 2 * n + 1)), limits
 
 
-def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
+def _bounds(prepared: PreparedStrip, start: Layout) -> FloatArray:
     """Return least and greatest value of each unknown, shape (2n + 1, 2); obstacles lie still."""
     moving, unit = len(start.shapes), prepared.width
     n = moving + len(prepared.obstacle_shapes)
@@ -119,7 +121,7 @@ def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
 
 
 def tied(
-    prepared: Prepared, start: Laid, window: Window, bounds: FloatArray
+    prepared: PreparedStrip, start: Layout, window: Window, bounds: FloatArray
 ) -> tuple[csr_matrix, FloatArray]:
     """Return how shifts follow from fewer unknowns, and the bounds of those.
 
@@ -161,7 +163,7 @@ def tied(
 
 
 def _members(
-    prepared: Prepared, start: Laid, window: Window, shifts: int
+    prepared: PreparedStrip, start: Layout, window: Window, shifts: int
 ) -> tuple[IntArray, FloatArray]:
     """Return group and sign of each shift, shapes (shifts,)."""
     group, sign = np.full(shifts, ALONE, dtype=np.int64), np.ones(shifts)

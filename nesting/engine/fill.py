@@ -7,7 +7,7 @@ import numpy as np
 from nesting.engine.kernels.bundles import POSE_SHAPE, FillOrder, Groups, LaidSoFar
 from nesting.engine.kernels.fill import fill_in_order
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 
@@ -42,7 +42,7 @@ class Fill:
     order
         The order it was laid in.
     poses
-        Row number in :attr:`Prepared.pose_rows` of each copy, shape (n,).
+        Row number in :attr:`PreparedStrip.pose_rows` of each copy, shape (n,).
     places
         Lower left corner of each copy's box, shape (n, 2).
     phases
@@ -71,7 +71,7 @@ class Fill:
         return (self.length, self.mean_reach) < (other.length, other.mean_reach)
 
 
-def fill(prepared: Prepared, order: Order) -> Fill:
+def fill(prepared: PreparedStrip, order: Order) -> Fill:
     """Lay every copy in ``order``, each at the leftmost, then lowest or highest, free place."""
     groups = Groups(every=prepared.every, phases=order.phases.copy())
     obstacles = LaidSoFar(

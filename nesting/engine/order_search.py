@@ -7,7 +7,7 @@ import numpy as np
 
 from nesting.engine.fill import Fill, fill
 from nesting.engine.orders import changed, kicked, shuffled
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,7 +33,7 @@ class Climber:
 
 
 def climb(
-    prepared: Prepared,
+    prepared: PreparedStrip,
     climber: Climber,
     *,
     seed: tuple[int, ...],

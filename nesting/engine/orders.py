@@ -7,13 +7,13 @@ import numpy as np
 
 from nesting.engine.fill import Order
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 Values = TypeVar("Values", IntArray, FloatArray)
 
 
-def sensible_orders(prepared: Prepared) -> tuple[Order, ...]:
+def sensible_orders(prepared: PreparedStrip) -> tuple[Order, ...]:
     """Return orders from largest to smallest by area, length, width, box and half perimeter.
 
     Cutters lay the largest pieces first and fit the small ones in between (common practice).
@@ -74,7 +74,7 @@ def _swapped(values: Values, here: int, there: int) -> Values:
     return swapped
 
 
-def shuffled(prepared: Prepared, rng: np.random.Generator) -> Order:
+def shuffled(prepared: PreparedStrip, rng: np.random.Generator) -> Order:
     """Return the copies in a random order; one time in four, some seek from above."""
     copies = rng.permutation(prepared.copies)
     share_from_above = 0.2 if rng.random() < 0.25 else 0.0

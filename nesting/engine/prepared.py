@@ -32,7 +32,7 @@ from pieces.outline.polygon import FloatArray, area_mm2, bounds_mm
 
 
 @dataclass(frozen=True)
-class Prepared:
+class PreparedStrip:
     """Everything the search needs, computed once.
 
     Parameters
@@ -245,7 +245,7 @@ def _off_combs(at: FloatArray, combs: FloatArray) -> float:
     return off
 
 
-def prepare(strip: Strip) -> Prepared:
+def prepare(strip: Strip) -> PreparedStrip:
     """Return ``strip`` in whole units with all its no-fit polygons.
 
     A gap is kept by growing every outline by half of it, and the strip by as much at each edge.
@@ -275,7 +275,7 @@ def prepare(strip: Strip) -> Prepared:
         numbers.append(number_of(shape, shapes))
         places.append(region.min(axis=0) * scale)
     distinct = tuple(shapes.values())
-    return Prepared(
+    return PreparedStrip(
         scale=scale,
         width=width * scale,
         shapes=distinct,

@@ -8,8 +8,8 @@ import numpy.typing as npt
 
 from nesting.engine.kernels.bundles import LEAST, Range, Record
 from nesting.engine.kernels.separate import move_to_allowed, run_passes, total_overlap
-from nesting.engine.layout import Laid, laid
-from nesting.engine.prepared import Prepared
+from nesting.engine.layout import Layout, layout_of
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.separation_state import lay_on_board, new_board
 from nesting.engine.window import Window
 from pieces.outline.polygon import FloatArray
@@ -45,8 +45,8 @@ class Attempt:
 
     length: float
     window: Window
-    now: Laid
-    best: Laid
+    now: Layout
+    best: Layout
     weights: FloatArray
     counters: FloatArray
     random_state: npt.NDArray[np.uint64]
@@ -60,7 +60,7 @@ class Attempt:
 
 
 def begin(
-    prepared: Prepared, start: Laid, length: float, window: Window, rng: np.random.Generator
+    prepared: PreparedStrip, start: Layout, length: float, window: Window, rng: np.random.Generator
 ) -> Attempt:
     """Return an attempt that begins from ``start``, which may overlap or reach too far.
 
@@ -73,7 +73,7 @@ def begin(
     if possible:
         lay_on_board(prepared, board, start.shapes, places)
     total = total_overlap(board) if possible else np.inf
-    begun = laid(prepared, start.shapes, places, start.phases)
+    begun = layout_of(prepared, start.shapes, places, start.phases)
     return Attempt(
         length=length,
         window=window,
@@ -87,7 +87,7 @@ def begin(
     )
 
 
-def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) -> Attempt:
+def go_on(prepared: PreparedStrip, begun: Attempt, *, moves: int, deadline: float) -> Attempt:
     """Go on with an attempt for about so many moves, or until the monotonic clock says stop."""
     n = len(prepared.copies)
     board = new_board(prepared, begun.now.phases)
@@ -115,8 +115,8 @@ def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) ->
     lying = board.lying
     return replace(
         begun,
-        now=laid(prepared, lying.shapes[:n].copy(), lying.places[:n].copy(), begun.now.phases),
-        best=laid(prepared, record.shapes, record.places, begun.best.phases),
+        now=layout_of(prepared, lying.shapes[:n].copy(), lying.places[:n].copy(), begun.now.phases),
+        best=layout_of(prepared, record.shapes, record.places, begun.best.phases),
         weights=board.pairs.weights,
         counters=record.counters,
         random_state=state,

@@ -6,25 +6,25 @@ from nesting.engine.kernels.box_index import BUCKETS, WORD
 from nesting.engine.kernels.bundles import RAISED, Board, BoxIndex, Lying, Pairs, Problem, Room
 from nesting.engine.kernels.corners import MOST_LINES
 from nesting.engine.kernels.separate import lay_all, total_overlap
-from nesting.engine.layout import Laid
+from nesting.engine.layout import Layout
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 
-def overlap_of(prepared: Prepared, layout: Laid) -> float:
+def overlap_of(prepared: PreparedStrip, layout: Layout) -> float:
     """Return the total overlap of a layout, scale times depth; 0 if no two copies overlap."""
     board = new_board(prepared, layout.phases)
     lay_on_board(prepared, board, layout.shapes, layout.places)
     return float(total_overlap(board))
 
 
-def is_valid(prepared: Prepared, layout: Laid) -> bool:
+def is_valid(prepared: PreparedStrip, layout: Layout) -> bool:
     """Tell whether no two copies overlap by more than a touch."""
     return overlap_of(prepared, layout) == 0.0
 
 
-def new_board(prepared: Prepared, phases: FloatArray) -> Board:
+def new_board(prepared: PreparedStrip, phases: FloatArray) -> Board:
     """Return a board with nothing laid yet: every copy at the origin, weights at their least.
 
     The obstacles stand behind the copies that may move.
@@ -61,7 +61,7 @@ def new_box_index(copies: int) -> BoxIndex:
 
 
 def with_obstacles(
-    prepared: Prepared, shapes: IntArray, places: FloatArray
+    prepared: PreparedStrip, shapes: IntArray, places: FloatArray
 ) -> tuple[IntArray, FloatArray]:
     """Return shapes and places of the copies, and of the obstacles after them."""
     return (
@@ -70,6 +70,8 @@ def with_obstacles(
     )
 
 
-def lay_on_board(prepared: Prepared, board: Board, shapes: IntArray, places: FloatArray) -> None:
+def lay_on_board(
+    prepared: PreparedStrip, board: Board, shapes: IntArray, places: FloatArray
+) -> None:
     """Lay the copies and the obstacles on the board and work out all overlaps."""
     lay_all(*with_obstacles(prepared, shapes, places), board)

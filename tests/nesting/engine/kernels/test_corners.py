@@ -9,7 +9,7 @@ from nesting.engine.kernels.bundles import EVERY_X, FIRST_X, HIGHEST_Y, LOWEST_Y
 from nesting.engine.kernels.corners import best_corner
 from nesting.engine.kernels.place_cost import cost_at, tables_of
 from nesting.engine.kernels.tolerances import TOUCH
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separation_state import lay_on_board, new_board
 from pieces.outline.polygon import FloatArray
 from tests.nesting.engine.kernels.test_depth import OUTLINES
@@ -18,7 +18,7 @@ SLANT = np.array([(0, 0), (6, 0), (0, 3)], dtype=float)
 DIAMOND = np.array([(1, 0), (2, 1), (1, 2), (0, 1)], dtype=float)
 
 
-def board_of(strip: Strip, places: FloatArray) -> tuple[Prepared, Board]:
+def board_of(strip: Strip, places: FloatArray) -> tuple[PreparedStrip, Board]:
     """Return a strip made ready, and a board with one copy of each item at a place."""
     prepared = prepare(strip)
     board = new_board(prepared, np.zeros(len(prepared.groups)))

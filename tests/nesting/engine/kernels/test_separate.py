@@ -5,14 +5,14 @@ import numpy as np
 from nesting.engine import Strip, StripItem
 from nesting.engine.kernels.bundles import OVERLAPS, RAISED, Board, Range
 from nesting.engine.kernels.separate import one_pass, total_overlap, update_weights
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separation_state import lay_on_board, new_board
 
 KITE = np.array([(0, 0), (5, 0), (5, 3), (2, 4)], dtype=float)
 STATE = np.array([12345], dtype=np.uint64)
 
 
-def heap(copies: int) -> tuple[Prepared, Board]:
+def heap(copies: int) -> tuple[PreparedStrip, Board]:
     """Return a strip of kites, and a board on which half of them lie in a heap, half in a row."""
     item = StripItem(name="kite", outline=KITE, quantity=copies, turns_deg=(0.0, 180.0))
     prepared = prepare(Strip(width=9.0, items=(item,)))
@@ -23,7 +23,7 @@ def heap(copies: int) -> tuple[Prepared, Board]:
     return prepared, board
 
 
-def pass_over(prepared: Prepared, board: Board, room: float = 100.0) -> int:
+def pass_over(prepared: PreparedStrip, board: Board, room: float = 100.0) -> int:
     """Move every overlapping copy once on a strip of a length; return how many were moved."""
     length = room * prepared.scale
     order = np.arange(len(board.lying.shapes))
