@@ -22,7 +22,7 @@ from pieces.outline.polygon import FloatArray
 
 FARTHEST_SHIFT = 0.03
 ALONE, STILL = -1, -2
-"""Of a shift: it is tied to no other; it is nought."""
+"""In place of a group: the shift is tied to no other one, or it is always zero."""
 
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
@@ -131,7 +131,7 @@ def tied(
         The problem, and the layout to shift.
     window
         The part of the strip whose copies shift. What lies beyond it shifts along x as one, what
-        lies before it not at all.
+        lies before it does not shift.
     bounds
         Least and greatest shift of each copy and obstacle along x, then along y, and the length
         last, shape (2n + 1, 2).

@@ -1,4 +1,4 @@
-"""Grids over the no-fit polygons, so that the depth of an overlap is known at a glance."""
+"""Grids over the no-fit polygons, from which the kernels look up the depth of an overlap."""
 
 from dataclasses import dataclass
 

@@ -1,10 +1,17 @@
-"""Exploring: shorten a valid layout a little, separate, compact, and begin anew elsewhere.
+"""Exploring: shorten a valid layout a little, separate, compact, and try again elsewhere.
 
-After a success the strip shrinks again. After a failure the layout goes to a pool ordered by what
-overlap remained, and a good one of the pool is tried again with two large copies swapped, on a
-strip that is shortened a little less with every failure (the outline of this search: Elkeran 2013,
-"A new approach for sheet nesting problem using guided cuckoo search and pairwise clustering";
-Imamichi, Yagiura & Nagamochi 2009).
+After a success the strip shrinks again. After a failure the layout goes to a pool ordered by the
+overlap that remained, and one of the pool is tried again with two large copies swapped. Its number
+in the pool is drawn from a normal distribution, so that layouts with little overlap come more
+often.
+
+The outline is that of Elkeran 2013, "A new approach for sheet nesting problem using guided cuckoo
+search and pairwise clustering", and Imamichi, Yagiura & Nagamochi 2009. The pool drawn by a normal
+distribution and the swap of two large copies are the scheme of Gardeyn, Vanden Berghe & Wauters
+2025 (arXiv 2509.13329v1, "An open-source heuristic to reboot 2D nesting research"). What differs
+here: the strip is shortened less with every failure, the pool keeps a limited number of layouts, a
+layout that nearly succeeded is repaired, every valid one is compacted by linear programming, and
+long strips are worked on in windows.
 """
 
 import time
@@ -27,6 +34,7 @@ LEAST_GAIN = 1e-6
 MOST_POOLED = 20
 SHARE_OF_LARGE = 0.5
 SHARE_OF_PHASES = 0.3
+SPREAD_IN_POOL = 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,9 +112,9 @@ def explore(
 
 
 def _next_attempt(prepared: PreparedStrip, explorer: Explorer, rng: np.random.Generator) -> Attempt:
-    """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred.
+    """Return a new attempt: on the best layout shortened, or on one of the pool changed a little.
 
-    Where a window is a small part of the strip, it is mostly another one of the best layout.
+    Where a window is a small part of the strip, mostly another window of the best layout is taken.
     """
     share = share_of_window(prepared)
     boldness = MODESTY ** (share * explorer.failures)
@@ -115,11 +123,11 @@ def _next_attempt(prepared: PreparedStrip, explorer: Explorer, rng: np.random.Ge
     if not explorer.pool or (share < 1.0 and rng.random() > share):
         start, window = shrunk(prepared, explorer.best, length, rng)
     else:
-        spread = abs(rng.normal()) * len(explorer.pool) / 4.0
-        chosen = explorer.pool[min(int(spread), len(explorer.pool) - 1)]
+        drawn = SPREAD_IN_POOL * len(explorer.pool) * abs(rng.normal())
+        chosen = explorer.pool[min(int(drawn), len(explorer.pool) - 1)]
         shift = length - chosen.length
         start, window = moved_on(prepared, chosen.layout, chosen.window, shift)
-        start = stirred(prepared, start, window, rng)
+        start = changed_a_little(prepared, start, window, rng)
     return begin(prepared, start, length, window, rng)
 
 
@@ -159,7 +167,7 @@ def shrunk(
     return shorter, window_about(prepared, shorter, cut)
 
 
-def stirred(
+def changed_a_little(
     prepared: PreparedStrip, start: Layout, window: Window, rng: np.random.Generator
 ) -> Layout:
     """Return ``start`` with two copies swapped, or now and then one group at another phase."""

@@ -6,9 +6,9 @@ van Kreveld & Overmars, *Computational Geometry*, chapter on robot motion planni
 computed from the convolution of the two boundaries, so curved and hollow outlines cost little more
 than convex ones and nothing is decomposed.
 
-B is first drawn in by :data:`INSET` units. A cavity that B fits exactly, which has no area of its
-own, so stays open as a passage a few units wide. Spikes thinner than :data:`THINNEST` units, which
-rounding leaves where long edges are nearly parallel, are no passages and are cleaned away.
+B is first drawn in by :data:`INSET` units. So a cavity that B fits exactly, which would have
+no area, stays open as a passage a few units wide. Spikes thinner than :data:`THINNEST` units, which
+rounding leaves where long edges are nearly parallel, are not passages and are removed.
 """
 
 from dataclasses import dataclass

@@ -83,8 +83,8 @@ def shuffled(prepared: PreparedStrip, rng: np.random.Generator) -> Order:
     return Order(copies, upwards, by_right_edge, prepared.random_phases(rng))
 
 
-def kicked(order: Order, rng: np.random.Generator) -> Order:
-    """Return ``order`` after a handful of changes: near it, but out of its rut."""
+def changed_often(order: Order, rng: np.random.Generator) -> Order:
+    """Return ``order`` after three to eight changes, to get away from it but not far."""
     for _ in range(int(rng.integers(3, 9))):
         order = changed(order, rng)
     return order

@@ -156,8 +156,8 @@ def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -
 def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed: int) -> None:
     """Run an explorer from each climber's best fill, round after round.
 
-    Between rounds an explorer that has fallen behind the best takes that over. While several keep
-    together, rounds are short and none stays behind at all.
+    Between rounds an explorer that has fallen behind the best takes over the best layout. While
+    all keep together, rounds are short and every explorer does so.
     """
     if state.best is None:
         return

@@ -23,8 +23,8 @@ def warm_up(*, separation: bool = True) -> None:
 
     ``separation`` tells whether the search will go on beyond filling.
 
-    Compiling takes a minute or more, once; :func:`nesting.engine.kernels_are_ready` tells
-    beforehand whether it is due. Compiled code that was damaged on disk is compiled anew.
+    Compiling takes about a minute, once; :func:`nesting.engine.kernels_are_ready` tells
+    beforehand whether it will happen. Code that was damaged on disk is compiled again.
 
     Raises
     ------

@@ -51,7 +51,7 @@ def whole_strip(layout: Layout) -> Window:
 
 
 def window_about(prepared: PreparedStrip, layout: Layout, x: float) -> Window:
-    """Return the window with ``x`` in its middle, or as near to that as the ends of a strip let."""
+    """Return the window with ``x`` in its middle, or as near to it as the ends permit."""
     share = share_of_window(prepared)
     if share == 1.0:
         return whole_strip(layout)

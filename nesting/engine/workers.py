@@ -53,7 +53,7 @@ def team_of(prepared: PreparedStrip, workers: int) -> tuple[AbstractContextManag
 class _Members:
     """The processes of a team. If one is lost, all are replaced and the round is run again.
 
-    A round is reckoned from what the searchers were before it, so nothing is lost but time.
+    A round starts from the searchers as they were before it, so only time is lost.
     """
 
     def __init__(self, prepared: PreparedStrip, workers: int) -> None:
@@ -62,7 +62,7 @@ class _Members:
         self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> None:
-        """Hold the team; processes are begun in the first round."""
+        """Hold the team; processes are started in the first round."""
 
     def __exit__(self, *_: object) -> None:
         """End the processes, once their round is over."""

@@ -12,8 +12,8 @@ matter. And the answer for one pose never moves left as the cloth fills, so what
 last answer is never looked at again.
 
 All coordinates are whole units held in float64. Places are snapped to a coarse lattice, so that
-pieces drawn on a lattice meet exactly; the snap is paid for by the depth that still counts as
-touching (``TOUCH``).
+pieces drawn on a lattice meet exactly; the depth that still counts as touching (``TOUCH``) makes up
+for the snap.
 """
 
 import numpy as np

@@ -19,7 +19,8 @@ NONE, ONE = np.uint64(0), np.uint64(1)
 # left, low, right and high
 Box = tuple[float, float, float, float]
 
-# a word with one bit set times this begins with six bits that tell which (a sequence of de Bruijn)
+# a de Bruijn sequence: its product with a word of one set bit begins with the six bits of a number
+# that no other such word gives
 _DE_BRUIJN = 0x03F79D71B4CB0A89
 _SPREAD = np.uint64(_DE_BRUIJN)
 _TOP = np.uint64(WORD - 6)

@@ -33,7 +33,7 @@ from nesting.engine.kernels.tolerances import LATTICE, ROUNDING
 def nearest_tooth(value: float, low: float, high: float, first: float, every: float) -> float:
     """Return the tooth of a comb nearest to ``value`` within [low, high], NaN if none is there.
 
-    A tooth that lies at an end but for rounding counts as within.
+    A tooth that misses an end by rounding alone counts as within.
     """
     held = min(max(value, low), high)
     if high < low:
@@ -64,7 +64,7 @@ def allowed_y(y: float, pose: FloatArray) -> float:
 
 @uncounted()
 def first_tooth(low: float, comb: Comb) -> float:
-    """Return the least place of a comb at or beyond ``low``, or at it but for rounding."""
+    """Return the least place of a comb at or beyond ``low``, or short of it by rounding alone."""
     first, every = comb
     return float(max(low, first + every * np.ceil((low - ROUNDING - first) / every)))
 

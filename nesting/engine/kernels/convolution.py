@@ -27,7 +27,7 @@ def turn_holds(
 
     ``turn`` holds the edge into and the edge out of the vertex (ax, ay, bx, by). A direction equal
     to one end of the turn counts at one end only, by ``closed_at_start``: this settles parallel
-    edges as if one outline were turned by a hair.
+    edges as if one outline were turned very slightly.
     """
     ax, ay, bx, by = turn
     dx, dy = direction
@@ -81,7 +81,7 @@ def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
 def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     """Chain segments into closed walks; return the nodes walked and where each walk starts.
 
-    As many segments leave a node as enter it, so following unused ones always leads home.
+    As many segments leave a node as enter it, so following unused ones always ends where it began.
     Returns ``walked`` of shape (s,) and ``starts`` of shape (w + 1,), the last being s.
     """
     count = len(segments)

@@ -1,10 +1,10 @@
 """Corners: the places near a copy where it would touch two of its neighbours at once.
 
 Near a place the cost is a sum of depths, each about linear, so the least of it lies where the
-lines cross on which the copy just touches its neighbours or the edges of the strip. Steps along
-fixed directions creep along a slanting valley and never quite end in a narrow slot; a crossing is
-in the slot at once (to lay a piece where no-fit polygons cross is old; from memory: Adamowicz &
-Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
+lines cross on which the copy just touches its neighbours or the edges of the strip. Small steps
+along fixed directions are slow where that place lies in a narrow slanting gap; going to the
+crossing is one step. Laying a piece where no-fit polygons cross is an old idea (from memory:
+Adamowicz & Albano 1976, "Nesting two-dimensional shapes in rectangular modules").
 """
 
 import numpy as np

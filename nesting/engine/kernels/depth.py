@@ -103,8 +103,8 @@ def fill_grid(edges: FloatArray, raster: Raster, cells: IntArray, lists: IntArra
 def cell_at(lookups: FloatArray, moving: int, fixed: int, dx: float, dy: float) -> np.uint32:
     """Return the cell in which the place (dx, dy) of one shape from another lies.
 
-    Beyond the grid it is a cell of the rim. The number has no sign: numba looks at every signed one
-    whether it counts from the end.
+    Beyond the grid it is a cell of the rim. The number is unsigned: for a signed one, numba
+    would check each time whether it counts from the end.
     """
     column = lookups[moving, fixed, COLUMNS_A_UNIT] * dx + lookups[moving, fixed, COLUMN_AT_0]
     row = lookups[moving, fixed, ROWS_A_UNIT] * dy + lookups[moving, fixed, ROW_AT_0]

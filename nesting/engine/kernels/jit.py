@@ -28,7 +28,7 @@ def kernel(
 ) -> Callable[[Callable[Arguments, Result]], Callable[Arguments, Result]]:
     """Return a decorator that compiles a function on its first call and keeps the machine code.
 
-    Where no folder for compiled code can be written, the kernel is compiled anew in each run and
+    Where no folder for compiled code can be written, the kernel is compiled in each run and
     :func:`cache_problem` says so.
 
     Parameters

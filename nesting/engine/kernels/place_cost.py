@@ -1,7 +1,7 @@
 """What a copy would cost at a place: the weighted depth of its overlaps with all others.
 
-This is asked some eighty times for every move of a copy, so what it reads lies close together, its
-loops have as few branches as can be, and the numbers of copies and cells have no sign.
+A move of a copy asks for some eighty such costs. So what is read lies close together in memory, the
+loops have few branches, and numbers of copies and cells are unsigned.
 All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 """
 
@@ -49,8 +49,8 @@ def tables_of(board: Board) -> CostTables:
 def write_met(copy: int, shape: int, x: float, y: float, tables: CostTables) -> tuple[int, float]:
     """Write the others that a copy at (x, y) may overlap to the room; return how many, and a cost.
 
-    The cost is what they are sure to cost by the least depths of their cells. Each candidate is
-    written, and kept if its cell is not free: a branch here, which the machine cannot foresee,
+    The cost is the least that they can cost, by the least depths of their cells. Each candidate is
+    written, and kept if its cell is not free: a branch here, which the processor cannot predict,
     takes longer than all the rest.
     """
     sizes, places, lookups = tables.sizes, tables.places, tables.lookups
@@ -92,8 +92,8 @@ def depth_of_met(k: int, shape: int, tables: CostTables) -> float:
 def cost_at(copy: int, shape: int, x: float, y: float, bound: float, tables: CostTables) -> float:
     """Return the weighted overlap of a copy with all others if it lay there.
 
-    Gives up and returns some number of at least ``bound`` once the cost is sure to reach it. The
-    least depths of the cells tell that for most places without a look at any edge.
+    Stops and returns some number of at least ``bound`` once the cost is sure to reach it. For most
+    places the least depths of the cells suffice for that, and no edge is read.
     """
     weights, met = tables.weights, tables.room.met
     found, sure = write_met(copy, shape, x, y, tables)

@@ -1,9 +1,9 @@
-"""Choosing: the least costly place and pose for one copy among all others where they lie.
+"""Searching for the least costly place and pose of one copy, while all others lie still.
 
 The copy looks around where it lies, and the best place seen is refined by small steps. Then it
 looks anywhere, and the best place seen there is refined likewise, even if it costs several times
-as much before: a place drawn at random is seldom as cheap as one already refined, but may be made
-so. The cheaper of the two is chosen.
+as much before: a place drawn at random is seldom as cheap as a refined one, but may become so
+when it is refined too. The cheaper of the two is chosen.
 
 All lengths are units.
 """

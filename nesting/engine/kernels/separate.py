@@ -1,12 +1,19 @@
 """Separation: moving overlapping pieces about on a strip that is a little too short.
 
-Each pair that overlaps costs weight x scale x depth. The overlapping pieces are visited in random
-order, and each goes to the place and pose of least cost that is found for it (``choose.py``).
-After every pass the weights of pairs that still overlap grow and the others fade, so that no two
-pieces can settle for overlapping (guided local search on pairs: Egeblad, Nielsen & Odgaard 2007,
-"Fast neighborhood search for two- and three-dimensional nesting problems"; overlap minimisation by
-depth: Imamichi, Yagiura & Nagamochi 2009, "An iterated local search algorithm based on nonlinear
-programming for the irregular strip packing problem").
+Each pair that overlaps costs weight x depth. The overlapping pieces are visited in random order,
+and each goes to the place and pose of least cost that is found for it (``place_search.py``). After
+every pass the weights of pairs that still overlap grow, the deepest most, and the others fade, down
+to the scale of the pair. So no two pieces stay overlapped for long.
+
+Weights on pairs are those of guided local search (Egeblad, Nielsen & Odgaard 2007, "Fast
+neighborhood search for two- and three-dimensional nesting problems"); to minimise overlap by depth
+is from Imamichi, Yagiura & Nagamochi 2009, "An iterated local search algorithm based on nonlinear
+programming for the irregular strip packing problem". How weights grow and fade, and how strikes are
+counted, is the scheme of Gardeyn, Vanden Berghe & Wauters 2025 (arXiv 2509.13329v1, "An open-source
+heuristic to reboot 2D nesting research"), with its values for growth, fading, gain and number of
+strikes (from memory). What differs here: depths are measured on no-fit polygons, where that work
+estimates them from circles inside the shapes (from memory); a strike comes after 100 passes without
+a gain, there after 200 (from memory); and a piece goes to corners as well.
 
 All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 """
@@ -53,7 +60,7 @@ MOST_STRIKES = 3.0
 
 @uncounted(for_separation=True)
 def lay_copy(copy: int, shape: int, x: float, y: float, board: Board) -> None:
-    """Lay a copy in a pose at (x, y) and work out anew how deep it overlaps each other one."""
+    """Lay a copy in a pose at (x, y) and measure how deep it overlaps each other one there."""
     shapes, places, sides = board.lying
     left, low, right, high = sides[copy]
     shapes[copy], places[copy, 0], places[copy, 1] = shape, x, y
@@ -122,8 +129,8 @@ def total_overlap(board: Board) -> float:
 def update_weights(board: Board) -> None:
     """Let the weights of overlapping pairs grow with depth, 1.2 to 2 times, and others fade.
 
-    Copies that overlap none and whose weights are all at their least are passed over: in a long
-    marker, most are.
+    Copies that overlap none and whose weights are all at their least are skipped: in a long
+    marker, those are most.
     """
     scales, (depths, weights, counts) = board.problem.scales, board.pairs
     deepest = 0.0
