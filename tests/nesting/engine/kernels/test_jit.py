@@ -10,10 +10,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-import nesting.engine.fill
 import nesting.engine.kernels
-import nesting.engine.no_fit
-from nesting.engine import Strip, StripItem
+from nesting.engine import Strip, StripItem, warm_up
 from nesting.engine.kernels import jit
 from nesting.engine.kernels.bundles import Board, CostTables, Place, Range, Record
 from nesting.engine.kernels.jit import inlined
@@ -103,23 +101,52 @@ def full_name(function: Any) -> str:
     return f"{function.__module__}.{function.__name__}"
 
 
-def test_kernels_for_separation_are_those_that_filling_never_calls() -> None:
-    """What no-fit polygons and a fill call, however deep, is for filling; all the rest is not."""
-    kernels = "nesting.engine.kernels"
+def reached_by_warming(monkeypatch: pytest.MonkeyPatch, *, separation: bool) -> set[str]:
+    """Return the compiled functions that warming calls from Python, and all that those call."""
+    called: set[str] = set()
+
+    def watched(kernel: Any) -> Any:
+        def call(*arguments: Any) -> Any:
+            called.add(full_name(kernel.py_func))
+            return kernel(*arguments)
+
+        return call
+
+    for found in pkgutil.iter_modules(nesting.engine.__path__):
+        module = importlib.import_module(f"nesting.engine.{found.name}")
+        for name, value in list(vars(module).items()):
+            if hasattr(value, "py_func"):
+                monkeypatch.setattr(module, name, watched(value))
+    warm_up(separation=separation)
+    return reached_from(called, compiled_functions())
+
+
+def names_of(kernels: list[Any]) -> set[str]:
+    """Return the full names of kernels."""
+    return {full_name(kernel.py_func) for kernel in kernels}
+
+
+def test_every_compiled_function_is_known_or_inlined() -> None:
+    """None is compiled past the decorators, so none is left out of what they note."""
     functions = compiled_functions()
-    called = [*vars(nesting.engine.no_fit).values(), *vars(nesting.engine.fill).values()]
-    first = {full_name(one.py_func) for one in called if hasattr(one, "py_func")}
-    for_filling = {full_name(compiled.py_func) for compiled in jit._FOR_FILLING}
-    for_separation = {full_name(compiled.py_func) for compiled in jit._FOR_SEPARATION}
+    kernels = {name for name, one in functions.items() if not one.targetoptions.get("forceinline")}
 
-    needed = reached_from(first, functions)
+    assert names_of(jit._FOR_FILLING + jit._FOR_SEPARATION) == kernels
 
-    assert f"{kernels}.fill.fill_in_order" in first
-    assert for_filling == needed & (for_filling | for_separation)
-    assert f"{kernels}.separate.run_passes" in for_separation
-    assert for_filling | for_separation == {
-        name for name, one in functions.items() if not one.targetoptions.get("forceinline")
-    }
+
+def test_the_tiny_strip_reaches_every_kernel(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Warming calls them all, or has kernels call them, so none is compiled during a search."""
+    reached = reached_by_warming(monkeypatch, separation=True)
+
+    assert set(compiled_functions()) == reached
+
+
+def test_kernels_for_filling_are_those_that_filling_calls(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Warming for filling alone reaches all of them, and none that is for separation."""
+    reached = reached_by_warming(monkeypatch, separation=False)
+
+    assert names_of(jit._FOR_FILLING) <= reached
+    assert not reached & names_of(jit._FOR_SEPARATION)
 
 
 def test_filling_does_not_wait_for_the_kernels_of_separation(
