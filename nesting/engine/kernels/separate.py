@@ -52,10 +52,16 @@ from nesting.engine.kernels.place_search import (
 from nesting.engine.kernels.tolerances import TOUCH
 
 LEAST_GROWTH, MORE_GROWTH = 1.2, 0.8
+"""What a weight is multiplied by after a pass, and how much more for the deepest overlap."""
+
 FADING = 0.95
+"""What the weight of a pair that does not overlap is multiplied by after a pass."""
+
 GAIN = 0.98
-MOST_PASSES = 100.0
-MOST_STRIKES = 3.0
+"""A total overlap below this share of the last one noted is a gain."""
+
+MOST_PASSES, MOST_STRIKES = 100.0, 3.0
+"""Passes without a gain that are a strike, and strikes that end an attempt."""
 
 
 @uncounted(for_separation=True)
