@@ -32,16 +32,16 @@ def tables_of(board: Board) -> CostTables:
     """Return what the cost of a place is worked out from, for uncounted kernels."""
     lying, grids = board.lying, board.grids
     return CostTables(
-        board.problem.sizes,
-        lying.shapes,
-        lying.places,
-        board.pairs.weights,
-        grids.edges,
-        grids.lookups,
-        grids.cells,
-        grids.lists,
-        board.room,
-        board.box_index,
+        sizes=board.problem.sizes,
+        shapes=lying.shapes,
+        places=lying.places,
+        weights=board.pairs.weights,
+        edges=grids.edges,
+        lookups=grids.lookups,
+        cells=grids.cells,
+        lists=grids.lists,
+        room=board.room,
+        box_index=board.box_index,
     )
 
 
