@@ -12,7 +12,7 @@ import pytest
 from nesting.engine import StoppedBy, pack
 from nesting.engine.compaction import is_valid
 from nesting.engine.fill import fill
-from nesting.engine.layout import laid_by
+from nesting.engine.layout import layout_of_fill
 from nesting.engine.order_search import Climber, climb
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
@@ -82,7 +82,7 @@ def test_fill_alone_reaches_the_density_expected_of_it(name: str, least: float) 
 
     climbed = climb(prepared, Climber(best, best), seed=(1,), fills=700, seconds=None)
 
-    assert is_valid(prepared, laid_by(prepared, climbed.best))
+    assert is_valid(prepared, layout_of_fill(prepared, climbed.best))
     assert 100 * prepared.least_length / climbed.best.length >= least
 
 

@@ -17,7 +17,7 @@ from nesting.engine import (
     pack,
 )
 from nesting.engine.compaction import valid_start
-from nesting.engine.layout import laid_from
+from nesting.engine.layout import layout_from
 from nesting.engine.prepared import prepare
 from nesting.errors import DoesNotFitError, StripError
 from tests.packing_checks import faults
@@ -96,7 +96,7 @@ def test_what_was_found_is_known_as_a_start(strip: Strip, seed: int) -> None:
     found = pack(strip, effort="quick", workers=1, seed=seed)
     prepared = prepare(strip)
 
-    start = valid_start(prepared, laid_from(prepared, strip, found.placements))
+    start = valid_start(prepared, layout_from(prepared, strip, found.placements))
 
     assert start is not None
     assert start.length / prepared.scale <= found.length + strip.gap + 1e-6 * strip.width
