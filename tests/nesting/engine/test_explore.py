@@ -152,6 +152,7 @@ def test_compaction_works_beside_flaws_that_overlap_each_other() -> None:
     assert result.length == pytest.approx(4.0 * prepared.scale, rel=1e-6)
 
 
+@pytest.mark.slow
 def test_held_copies_stay_held_through_the_whole_search() -> None:
     """Triangles held to the low edge beside free ones: every one of them keeps its y of 0."""
     triangle = np.array([(0, 0), (5, 0), (1, 4)], dtype=float)
@@ -174,6 +175,7 @@ def test_held_copies_stay_held_through_the_whole_search() -> None:
     assert all(abs(at.y) < 1e-9 for at in packing.placements if at.item == "held")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("workers", [1, 2])
 def test_standard_effort_is_the_same_for_the_same_seed(workers: int) -> None:
     """Moves are counted, not timed, so a second run makes the same marker."""
@@ -204,6 +206,7 @@ def test_swapping_and_shrinking_keep_copies_and_pull_in_the_end() -> None:
     assert (shorter.places[:, 0] >= 0.0).all()
 
 
+@pytest.mark.slow
 def test_exploring_beats_filling_on_a_published_strip() -> None:
     """On swim (ESICUP, real textile data) a standard effort gains at least three points on fill.
 

@@ -166,6 +166,7 @@ def test_compaction_of_a_window_pulls_in_what_lies_beyond_as_one() -> None:
     assert compacted(prepared, start, whole_strip(start)).length < result.length
 
 
+@pytest.mark.slow
 @settings(max_examples=10)
 @given(seed=st.integers(0, 1000), pieces=st.integers(2, 8))
 def test_a_search_in_small_windows_is_valid_and_no_longer_than_fill(seed: int, pieces: int) -> None:
