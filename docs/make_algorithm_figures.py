@@ -36,10 +36,10 @@ from nesting.engine.depth_grids import depth_grids
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
 from nesting.engine.kernels.depth import FREE
-from nesting.engine.layout import Laid, laid_by
+from nesting.engine.layout import Layout, layout_of_fill
 from nesting.engine.no_fit import in_units, no_fit_polygon, no_fit_table, unit_scale
 from nesting.engine.orders import sensible_orders
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separate import begin, go_on
 from nesting.engine.separation_state import is_valid
 from nesting.lay.strips import SIMPLIFY_MM, strip_for
@@ -216,7 +216,7 @@ def strip_figure() -> None:
     rng = np.random.default_rng(SEED)
     filled = min((fill(prepared, order) for order in sensible_orders(prepared)),
                  key=lambda one: one.length)  # fmt: skip
-    start = laid_by(prepared, filled)
+    start = layout_of_fill(prepared, filled)
     short, window = shrunk(prepared, start, start.length * (1.0 - SHORTER), rng)
     attempt = begin(prepared, short, start.length * (1.0 - SHORTER), window, rng)
     ended = go_on(prepared, attempt, moves=MOST_MOVES, deadline=float("inf"))
@@ -242,7 +242,7 @@ def strip_figure() -> None:
     save("separation", high, acts, "A strip shortened, separated and compacted")
 
 
-def strip_acts(prepared: Prepared, layout: Laid, long_mm: float, share: float) -> list[Act]:
+def strip_acts(prepared: PreparedStrip, layout: Layout, long_mm: float, share: float) -> list[Act]:
     """Return cloth so long with its pieces, overlaps in red, and the line where it ends."""
     wide, reach = prepared.width * share, layout.length * share
     colours = list(fills(map(str, range(len(prepared.quantities)))).values())

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import shapely
 
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 
@@ -43,7 +43,7 @@ def lowest_left_on_lattice(
 
 
 def fill_on_lattice(
-    prepared: Prepared,
+    prepared: PreparedStrip,
     items: list[int],
     width: int,
     allowed: Callable[[int, int], bool] = lambda _x, _y: True,

@@ -25,6 +25,8 @@ FENCE = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
 GUIDES = [*TOLD, ROOT / "demo" / "README.md", ROOT / "DEVELOPERS.md"]
 STATED_EXIT = re.compile(r"#\s*exit (\d+)\s*$")
+SHOWN_FIRST = {"README.md", "tutorial.md", "compare-bolts.md", "marker-file.md"}
+"""Pages whose commands run with every test; those of the others are slow."""
 SERVERS = {"serve"}  # these answer until they are stopped
 
 
@@ -130,7 +132,14 @@ def test_no_page_names_an_option_that_is_not_there(page: Path) -> None:
     assert named <= known
 
 
-@pytest.mark.parametrize("page", TOLD, ids=lambda page: page.name)
+@pytest.mark.parametrize(
+    "page",
+    [
+        page if page.name in SHOWN_FIRST else pytest.param(page, marks=pytest.mark.slow)
+        for page in TOLD
+    ],
+    ids=lambda page: page.name,
+)
 def test_what_a_page_shows_runs(
     page: Path,
     tmp_path: Path,

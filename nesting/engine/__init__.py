@@ -8,7 +8,7 @@
 
 from nesting.engine.compaction import valid_start
 from nesting.engine.kernels.jit import cache_problem, kernels_are_ready
-from nesting.engine.layout import laid_from, placements
+from nesting.engine.layout import layout_from, placements
 from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import prepare
 from nesting.engine.search import search
@@ -100,7 +100,7 @@ def pack(
     rule = rule.from_now()
     prepared = prepare(strip)
     rule = rule.for_pieces(len(prepared.copies))
-    known = None if start is None else valid_start(prepared, laid_from(prepared, strip, start))
+    known = None if start is None else valid_start(prepared, layout_from(prepared, strip, start))
     best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress, start=known)
     length = best.length / prepared.scale - strip.gap
     return Packing(

@@ -6,9 +6,9 @@ separation algorithms for non-convex polygons and their applications").
 """
 
 from nesting.engine.compaction_lp import shortest
-from nesting.engine.kernels.separate import hold_all
-from nesting.engine.layout import Laid, laid
-from nesting.engine.prepared import Prepared
+from nesting.engine.kernels.separate import move_to_allowed
+from nesting.engine.layout import Layout, layout_of
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.separation_state import is_valid, new_board
 from nesting.engine.window import Window, whole_strip
 
@@ -16,7 +16,7 @@ MOST_ROUNDS = 8
 LEAST_GAIN = 1e-4
 
 
-def compacted(prepared: Prepared, start: Laid, window: Window) -> Laid:
+def compacted(prepared: PreparedStrip, start: Layout, window: Window) -> Layout:
     """Return a valid layout at most as long as the valid layout ``start``.
 
     Only the copies of a window shift, and what lies beyond them follows as one.
@@ -34,7 +34,7 @@ def compacted(prepared: Prepared, start: Laid, window: Window) -> Laid:
     return best
 
 
-def repaired(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
+def repaired(prepared: PreparedStrip, start: Layout, window: Window) -> Layout | None:
     """Return a valid layout near ``start``, which overlaps a little, or None if none is found.
 
     Every overlapping pair is pushed apart along its nearest way out, all shifts at once. The
@@ -46,11 +46,11 @@ def repaired(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
     return shifted
 
 
-def valid_start(prepared: Prepared, start: Laid) -> Laid | None:
+def valid_start(prepared: PreparedStrip, start: Layout) -> Layout | None:
     """Return a start that is valid and keeps to its holds, or None if it cannot be made so."""
-    problem = new_board(prepared, start.phases)[1]
+    problem = new_board(prepared, start.phases).problem
     places = start.places.copy()
-    if not hold_all(start.length, start.shapes, places, problem):
+    if not move_to_allowed(start.length, start.shapes, places, problem):
         return None
-    held = laid(prepared, start.shapes, places, start.phases)
+    held = layout_of(prepared, start.shapes, places, start.phases)
     return held if is_valid(prepared, held) else repaired(prepared, held, whole_strip(held))

@@ -11,22 +11,23 @@ import numpy as np
 from scipy.optimize import linprog
 from scipy.sparse import csr_matrix
 
-from nesting.engine.kernels.near_pairs import separating_planes
-from nesting.engine.layout import Laid, laid
+from nesting.engine.kernels.bundles import ACROSS, ALONG, GROUP, NORMAL_X, NORMAL_Y, SIGN
+from nesting.engine.kernels.near_pairs import SLACK, separating_planes
+from nesting.engine.layout import Layout, layout_of
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.separation_state import with_obstacles
 from nesting.engine.window import Window, beyond
 from pieces.outline.polygon import FloatArray
 
 FARTHEST_SHIFT = 0.03
 ALONE, STILL = -1, -2
-"""Of a shift: it is tied to no other; it is nought."""
+"""In place of a group: the shift is tied to no other one, or it is always zero."""
 
 _TOLERANCE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 
 
-def shortest(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
+def shortest(prepared: PreparedStrip, start: Layout, window: Window) -> Layout | None:
     """Return the copies shifted apart to the least length found, or None if the solver finds none.
 
     Unknowns are the shifts of the copies of the window along x, those along y, and the length, in
@@ -40,7 +41,7 @@ def shortest(prepared: Prepared, start: Laid, window: Window) -> Laid | None:
     return _solved(prepared, start, ties, (ties.T @ goal, matrix @ ties, limits, bounds))
 
 
-def _near(prepared: Prepared, start: Laid, window: Window) -> tuple[IntArray, FloatArray]:
+def _near(prepared: PreparedStrip, start: Layout, window: Window) -> tuple[IntArray, FloatArray]:
     """Return the near pairs (k, 2) of which one may move, and a half-plane for each (k, 3)."""
     reach = 3.0 * FARTHEST_SHIFT * prepared.width
     shapes, places = with_obstacles(prepared, start.shapes, start.places)
@@ -56,11 +57,11 @@ def _near(prepared: Prepared, start: Laid, window: Window) -> tuple[IntArray, Fl
 
 
 def _solved(
-    prepared: Prepared,
-    start: Laid,
+    prepared: PreparedStrip,
+    start: Layout,
     ties: csr_matrix,
     problem: tuple[FloatArray, csr_matrix, FloatArray, FloatArray],
-) -> Laid | None:
+) -> Layout | None:
     """Return the copies moved as the solution of (goal, matrix, limits, bounds) says, or None."""
     goal, matrix, limits, bounds = problem
     solved = linprog(
@@ -73,7 +74,9 @@ def _solved(
     return _moved(prepared, start, shifts, unknowns)
 
 
-def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatArray) -> Laid:
+def _moved(
+    prepared: PreparedStrip, start: Layout, shifts: FloatArray, unknowns: FloatArray
+) -> Layout:
     """Return the copies moved by their shifts (n, 2), and the phases by those of their groups."""
     n, groups = len(start.shapes), len(prepared.groups)
     places = start.places + shifts[:n]
@@ -82,11 +85,11 @@ def _moved(prepared: Prepared, start: Laid, shifts: FloatArray, unknowns: FloatA
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
     moved = unknowns[len(unknowns) - 2 - groups : -2] * prepared.width
     phases = (start.phases + moved) % prepared.every
-    return laid(prepared, start.shapes, places, phases)
+    return layout_of(prepared, start.shapes, places, phases)
 
 
 def _rows(
-    prepared: Prepared, start: Laid, near: IntArray, planes: FloatArray
+    prepared: PreparedStrip, start: Layout, near: IntArray, planes: FloatArray
 ) -> tuple[csr_matrix, FloatArray]:
     """Return the inequalities: near pairs stay apart, and every copy ends within the length."""
     n, k, moving = len(start.shapes) + len(prepared.obstacle_shapes), len(near), len(start.shapes)
@@ -95,14 +98,14 @@ def _rows(
     rows = np.concatenate([pair, pair, pair, pair, k + copy, k + copy])
     columns = np.concatenate([second, first, second + n, first + n, copy, np.full(moving, 2 * n)])
     alone = np.ones(moving)
-    normals = planes[:, 0], planes[:, 1]
-    values = np.concatenate([-normals[0], normals[0], -normals[1], normals[1], alone, -alone])
+    normals_x, normals_y = planes[:, NORMAL_X], planes[:, NORMAL_Y]
+    values = np.concatenate([-normals_x, normals_x, -normals_y, normals_y, alone, -alone])
     ends = start.places[:, 0] + prepared.sizes[start.shapes, 0]
-    limits = np.concatenate([planes[:, 2], -ends]) / prepared.width
+    limits = np.concatenate([planes[:, SLACK], -ends]) / prepared.width
     return csr_matrix((values, (rows, columns)), shape=(k + moving, 2 * n + 1)), limits
 
 
-def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
+def _bounds(prepared: PreparedStrip, start: Layout) -> FloatArray:
     """Return least and greatest value of each unknown, shape (2n + 1, 2); obstacles lie still."""
     moving, unit = len(start.shapes), prepared.width
     n = moving + len(prepared.obstacle_shapes)
@@ -118,7 +121,7 @@ def _bounds(prepared: Prepared, start: Laid) -> FloatArray:
 
 
 def tied(
-    prepared: Prepared, start: Laid, window: Window, bounds: FloatArray
+    prepared: PreparedStrip, start: Layout, window: Window, bounds: FloatArray
 ) -> tuple[csr_matrix, FloatArray]:
     """Return how shifts follow from fewer unknowns, and the bounds of those.
 
@@ -128,7 +131,7 @@ def tied(
         The problem, and the layout to shift.
     window
         The part of the strip whose copies shift. What lies beyond it shifts along x as one, what
-        lies before it not at all.
+        lies before it does not shift.
     bounds
         Least and greatest shift of each copy and obstacle along x, then along y, and the length
         last, shape (2n + 1, 2).
@@ -160,16 +163,16 @@ def tied(
 
 
 def _members(
-    prepared: Prepared, start: Laid, window: Window, shifts: int
+    prepared: PreparedStrip, start: Layout, window: Window, shifts: int
 ) -> tuple[IntArray, FloatArray]:
     """Return group and sign of each shift, shapes (shifts,)."""
     group, sign = np.full(shifts, ALONE, dtype=np.int64), np.ones(shifts)
     n = len(start.shapes)
     rows = prepared.poses_lying(start.shapes, start.places, start.phases)
-    for axis, first in ((0, 0), (1, shifts // 2)):
-        holds = prepared.pose_holds[rows][:, 3 * axis : 3 * axis + 3]
-        group[first : first + n] = holds[:, 0]
-        sign[first : first + n] = np.where(holds[:, 0] >= 0, holds[:, 2], 1.0)
+    for axis, first in ((ALONG, 0), (ACROSS, shifts // 2)):
+        holds = prepared.pose_holds[rows, axis]
+        group[first : first + n] = holds[:, GROUP]
+        sign[first : first + n] = np.where(holds[:, GROUP] >= 0, holds[:, SIGN], 1.0)
     lie_still = np.setdiff1d(np.arange(n), window.movers)
     group[lie_still] = group[lie_still + shifts // 2] = STILL
     group[beyond(prepared, start, window)] = len(prepared.groups)

@@ -1,10 +1,24 @@
-"""Grids over the no-fit polygons, so that the depth of an overlap is known at a glance."""
+"""Grids over the no-fit polygons, from which the kernels look up the depth of an overlap."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.engine.kernels.depth import CELLS, FREE, Grids, fill_grid
+from nesting.engine.kernels.bundles import (
+    CELLS_IN_ROW,
+    COLUMN_AT_0,
+    COLUMNS_A_UNIT,
+    FIRST_CELL,
+    FREE,
+    LAST_COLUMN,
+    LAST_ROW,
+    LIST_START,
+    ROW_AT_0,
+    ROWS_A_UNIT,
+    Grids,
+    Raster,
+)
+from nesting.engine.kernels.depth import CELLS, fill_grid
 from nesting.engine.no_fit import IntArray, NoFitTable
 from pieces.outline.polygon import FloatArray
 
@@ -19,7 +33,7 @@ class DepthGrids:
     Parameters
     ----------
     arrays
-        The flat arrays in the order of :data:`nesting.engine.kernels.depth.Grids`.
+        The grids as flat arrays.
     edge_starts
         First edge of each pair's no-fit polygon and one past its last, shape (p, 2).
     """
@@ -43,11 +57,11 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
             pairs[a, b] = pairs[b, a] = len(rows)
             low, high = table.starts[a, b]
             rows.append(_edges(table, low, high))
-            frame = np.array([*table.boxes[a, b], *_raster(table.boxes[a, b]), cells_used])
-            lookups[a, b] = _lookup(frame, -1.0)
-            lookups[b, a] = _lookup(frame, 1.0)
-            of_pair, near = _cells(rows[-1], frame)
-            of_pair[:, 1] += entries_used
+            raster = _raster(table.boxes[a, b])
+            lookups[a, b] = _lookup(raster, cells_used, -1.0)
+            lookups[b, a] = _lookup(raster, cells_used, 1.0)
+            of_pair, near = _cells(rows[-1], raster)
+            of_pair[:, LIST_START] += entries_used
             cells.append(of_pair)
             lists.append(near + edges_used)
             edge_starts.append((edges_used, edges_used + len(rows[-1])))
@@ -55,13 +69,13 @@ def depth_grids(table: NoFitTable) -> DepthGrids:
             cells_used += len(of_pair)
             entries_used += len(near)
     cells.append(np.array([[FREE, entries_used]]))
-    arrays = (
-        np.vstack(rows),
-        pairs,
-        table.boxes,
-        lookups,
-        np.vstack(cells).astype(np.int32),
-        np.concatenate(lists).astype(np.int32),
+    arrays = Grids(
+        edges=np.vstack(rows),
+        pairs=pairs,
+        boxes=table.boxes,
+        lookups=lookups,
+        cells=np.vstack(cells).astype(np.int32),
+        lists=np.concatenate(lists).astype(np.int32),
     )
     return DepthGrids(arrays, np.array(edge_starts, dtype=np.int64))
 
@@ -73,37 +87,44 @@ def _edges(table: NoFitTable, low: int, high: int) -> FloatArray:
     return np.hstack([start, along, table.reflex[low:high], inverse])
 
 
-def _raster(box: FloatArray) -> tuple[float, float, float, float]:
-    """Return columns, rows, columns over width and rows over height of nearly square cells."""
-    width, height = box[2] - box[0], box[3] - box[1]
+def _raster(box: FloatArray) -> Raster:
+    """Return a raster of nearly square cells over a box (left, low, right, high)."""
+    left, low, right, high = box.tolist()
+    width, height = right - left, high - low
     wanted = int(np.sqrt(CELLS * width / height))
     columns = min(max(wanted, LEAST_COLUMNS), MOST_COLUMNS)
     rows = CELLS // columns
-    return columns, rows, columns / width, rows / height
+    return Raster(
+        left=left,
+        low=low,
+        columns=float(columns),
+        rows=float(rows),
+        columns_a_unit=columns / width,
+        rows_a_unit=rows / height,
+    )
 
 
-def _lookup(frame: FloatArray, flip: float) -> tuple[float, ...]:
+def _lookup(raster: Raster, first_cell: int, flip: float) -> FloatArray:
     """Return how a place gives the cell of a grid, with a rim of one cell about it.
 
     ``flip`` is -1 for the opposite order, whose places are reflected in the origin.
     """
-    columns, rows, along, across, first = frame[4:]
-    return (
-        flip * along,
-        1.0 - frame[0] * along,
-        flip * across,
-        1.0 - frame[1] * across,
-        columns + 1.0,
-        rows + 1.0,
-        columns + 2.0,
-        first,
-    )
+    found = np.empty(8)
+    found[COLUMNS_A_UNIT] = flip * raster.columns_a_unit
+    found[COLUMN_AT_0] = 1.0 - raster.left * raster.columns_a_unit
+    found[ROWS_A_UNIT] = flip * raster.rows_a_unit
+    found[ROW_AT_0] = 1.0 - raster.low * raster.rows_a_unit
+    found[LAST_COLUMN] = raster.columns + 1.0
+    found[LAST_ROW] = raster.rows + 1.0
+    found[CELLS_IN_ROW] = raster.columns + 2.0
+    found[FIRST_CELL] = first_cell
+    return found
 
 
-def _cells(edges: FloatArray, frame: FloatArray) -> tuple[IntArray, IntArray]:
+def _cells(edges: FloatArray, raster: Raster) -> tuple[IntArray, IntArray]:
     """Return the cells of one grid, shape (c, 2), and all their lists end to end."""
-    count = int((frame[4] + 2.0) * (frame[5] + 2.0))
+    count = int((raster.columns + 2.0) * (raster.rows + 2.0))
     cells = np.empty((count, 2), np.int64)
     lists = np.empty(count * len(edges), np.int64)
-    used = fill_grid(edges, frame, cells, lists)
+    used = fill_grid(edges, raster, cells, lists)
     return cells, lists[:used].copy()

@@ -1,12 +1,17 @@
-"""Exploring: shorten a valid layout a little, separate, compact, and begin anew elsewhere.
+"""Exploring: shorten a valid layout a little, separate, compact, and try again elsewhere.
 
-After a success the strip shrinks again. After a failure the layout goes to a pool ordered by what
-overlap remained, and a good one of the pool is tried again with two large copies swapped, on a
-strip that is shortened a little less with every failure (the outline of this search: Elkeran 2013,
-"A new approach for sheet nesting problem using guided cuckoo search and pairwise clustering";
-Imamichi, Yagiura & Nagamochi 2009). The pool and its draw by a normal distribution follow Gardeyn,
-Vanden Berghe & Wauters 2025, "An open-source heuristic to reboot 2D nesting research" (arXiv
-2509.13329v1). Repairs by a linear program, windows and phases are added here.
+After a success the strip shrinks again. After a failure the layout goes to a pool ordered by the
+overlap that remained, and one of the pool is tried again with two large copies swapped. Its number
+in the pool is drawn from a normal distribution, so that layouts with little overlap come more
+often.
+
+The outline is that of Elkeran 2013, "A new approach for sheet nesting problem using guided cuckoo
+search and pairwise clustering", and Imamichi, Yagiura & Nagamochi 2009. The pool drawn by a normal
+distribution and the swap of two large copies are the scheme of Gardeyn, Vanden Berghe & Wauters
+2025 (arXiv 2509.13329v1, "An open-source heuristic to reboot 2D nesting research"). What differs
+here: the strip is shortened less with every failure, the pool keeps a limited number of layouts, a
+layout that nearly succeeded is repaired, every valid one is compacted by linear programming, and
+long strips are worked on in windows.
 """
 
 import time
@@ -15,9 +20,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nesting.engine.compaction import compacted, repaired
-from nesting.engine.layout import Laid, laid
+from nesting.engine.layout import Layout, layout_of
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.separate import Attempt, begin, go_on
 from nesting.engine.separation_state import is_valid
 from nesting.engine.window import Window, moved_on, share_of_window, window_about
@@ -29,6 +34,7 @@ LEAST_GAIN = 1e-6
 MOST_POOLED = 20
 SHARE_OF_LARGE = 0.5
 SHARE_OF_PHASES = 0.3
+SPREAD_IN_POOL = 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +43,7 @@ class Failed:
 
     Parameters
     ----------
-    laid
+    layout
         Its layout of least overlap.
     overlap
         The overlap that remained.
@@ -45,7 +51,7 @@ class Failed:
         The part of the strip it worked on, and the length it kept to.
     """
 
-    laid: Laid
+    layout: Layout
     overlap: float
     window: Window
     length: float
@@ -69,7 +75,7 @@ class Explorer:
         Moves made in the last call of :func:`explore`.
     """
 
-    best: Laid
+    best: Layout
     attempt: Attempt | None = None
     pool: tuple[Failed, ...] = ()
     failures: int = 0
@@ -77,7 +83,7 @@ class Explorer:
 
 
 def explore(
-    prepared: Prepared,
+    prepared: PreparedStrip,
     explorer: Explorer,
     *,
     seed: tuple[int, ...],
@@ -105,10 +111,10 @@ def explore(
     return replace(explorer, moves=made)
 
 
-def _next_attempt(prepared: Prepared, explorer: Explorer, rng: np.random.Generator) -> Attempt:
-    """Begin anew: from the best layout shortened, or once that has failed, a failed one stirred.
+def _next_attempt(prepared: PreparedStrip, explorer: Explorer, rng: np.random.Generator) -> Attempt:
+    """Return a new attempt: on the best layout shortened, or on one of the pool changed a little.
 
-    Where a window is a small part of the strip, it is mostly another one of the best layout.
+    Where a window is a small part of the strip, mostly another window of the best layout is taken.
     """
     share = share_of_window(prepared)
     boldness = MODESTY ** (share * explorer.failures)
@@ -117,15 +123,15 @@ def _next_attempt(prepared: Prepared, explorer: Explorer, rng: np.random.Generat
     if not explorer.pool or (share < 1.0 and rng.random() > share):
         start, window = shrunk(prepared, explorer.best, length, rng)
     else:
-        spread = abs(rng.normal()) * len(explorer.pool) / 4.0
-        chosen = explorer.pool[min(int(spread), len(explorer.pool) - 1)]
+        drawn = SPREAD_IN_POOL * len(explorer.pool) * abs(rng.normal())
+        chosen = explorer.pool[min(int(drawn), len(explorer.pool) - 1)]
         shift = length - chosen.length
-        start, window = moved_on(prepared, chosen.laid, chosen.window, shift)
-        start = stirred(prepared, start, window, rng)
+        start, window = moved_on(prepared, chosen.layout, chosen.window, shift)
+        start = changed_a_little(prepared, start, window, rng)
     return begin(prepared, start, length, window, rng)
 
 
-def _after(prepared: Prepared, explorer: Explorer, ended: Attempt) -> Explorer:
+def _after(prepared: PreparedStrip, explorer: Explorer, ended: Attempt) -> Explorer:
     """Return where the explorer stands after an attempt: with a new layout, or one more failure."""
     found = _made_valid(prepared, ended)
     if found is not None and found.length < explorer.best.length * (1.0 - LEAST_GAIN):
@@ -135,7 +141,7 @@ def _after(prepared: Prepared, explorer: Explorer, ended: Attempt) -> Explorer:
     return replace(explorer, pool=tuple(pool[:MOST_POOLED]), failures=explorer.failures + 1)
 
 
-def _made_valid(prepared: Prepared, ended: Attempt) -> Laid | None:
+def _made_valid(prepared: PreparedStrip, ended: Attempt) -> Layout | None:
     """Return the compacted layout of an attempt that succeeded or nearly so, else None."""
     if ended.overlap > NEAR_MISS * prepared.width:
         return None
@@ -146,8 +152,8 @@ def _made_valid(prepared: Prepared, ended: Attempt) -> Laid | None:
 
 
 def shrunk(
-    prepared: Prepared, start: Laid, length: float, rng: np.random.Generator
-) -> tuple[Laid, Window]:
+    prepared: PreparedStrip, start: Layout, length: float, rng: np.random.Generator
+) -> tuple[Layout, Window]:
     """Return ``start`` with all right of a random cut moved left to fit ``length``.
 
     The window about the cut comes with it.
@@ -157,11 +163,13 @@ def shrunk(
     middles = places[:, 0] + prepared.sizes[start.shapes, 0] / 2.0
     places[middles > cut, 0] -= start.length - length
     places[:, 0] = np.maximum(places[:, 0], 0.0)
-    shorter = laid(prepared, start.shapes, places, start.phases)
+    shorter = layout_of(prepared, start.shapes, places, start.phases)
     return shorter, window_about(prepared, shorter, cut)
 
 
-def stirred(prepared: Prepared, start: Laid, window: Window, rng: np.random.Generator) -> Laid:
+def changed_a_little(
+    prepared: PreparedStrip, start: Layout, window: Window, rng: np.random.Generator
+) -> Layout:
     """Return ``start`` with two copies swapped, or now and then one group at another phase."""
     groups = len(prepared.groups)
     if not groups or rng.random() >= SHARE_OF_PHASES:
@@ -170,12 +178,12 @@ def stirred(prepared: Prepared, start: Laid, window: Window, rng: np.random.Gene
     phases = start.phases.copy()
     allowed = prepared.random_phases(rng)[group]
     phases[group] = rng.random() * prepared.every[group] if np.isnan(allowed) else allowed
-    return laid(prepared, start.shapes, start.places, phases)
+    return layout_of(prepared, start.shapes, start.places, phases)
 
 
 def with_two_swapped(
-    prepared: Prepared, start: Laid, movers: IntArray, rng: np.random.Generator
-) -> Laid:
+    prepared: PreparedStrip, start: Layout, movers: IntArray, rng: np.random.Generator
+) -> Layout:
     """Return ``start`` with a large copy and one of another item, large if any is, exchanged.
 
     Both are among the ``movers``.
@@ -196,4 +204,4 @@ def with_two_swapped(
     heights = prepared.heights_of(start.shapes, places)
     places[:, 0] = np.maximum(places[:, 0], 0.0)
     places[:, 1] = np.clip(places[:, 1], heights[:, 0], heights[:, 1])
-    return laid(prepared, start.shapes, places, start.phases)
+    return layout_of(prepared, start.shapes, places, start.phases)

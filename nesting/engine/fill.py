@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nesting.engine.kernels.bundles import POSE_SHAPE, FillOrder, Groups, LaidSoFar
 from nesting.engine.kernels.fill import fill_in_order
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 
@@ -41,7 +42,7 @@ class Fill:
     order
         The order it was laid in.
     poses
-        Row number in :attr:`Prepared.pose_rows` of each copy, shape (n,).
+        Row number in :attr:`PreparedStrip.pose_rows` of each copy, shape (n,).
     places
         Lower left corner of each copy's box, shape (n, 2).
     phases
@@ -70,21 +71,26 @@ class Fill:
         return (self.length, self.mean_reach) < (other.length, other.mean_reach)
 
 
-def fill(prepared: Prepared, order: Order) -> Fill:
+def fill(prepared: PreparedStrip, order: Order) -> Fill:
     """Lay every copy in ``order``, each at the leftmost, then lowest or highest, free place."""
-    groups = prepared.every, order.phases.copy()
+    groups = Groups(every=prepared.every, phases=order.phases.copy())
+    obstacles = LaidSoFar(
+        copies=len(prepared.obstacle_shapes),
+        shapes=prepared.obstacle_shapes,
+        places=prepared.obstacle_places,
+    )
     poses, places = fill_in_order(
-        (order.items, order.upwards),
+        FillOrder(items=order.items, upwards=order.upwards),
         prepared.pose_tables,
         groups,
-        (len(prepared.obstacle_shapes), prepared.obstacle_shapes, prepared.obstacle_places),
+        obstacles,
         prepared.no_fit.arrays(),
         order.by_right_edge,
     )
-    phases = np.where(np.isnan(groups[1]), 0.0, groups[1])
+    phases = np.where(np.isnan(groups.phases), 0.0, groups.phases)
     if (poses < 0).any():
         return Fill(order, poses, places, phases, np.inf, np.inf)
-    shapes = prepared.pose_rows[poses, 0].astype(np.int64)
+    shapes = prepared.pose_rows[poses, POSE_SHAPE].astype(np.int64)
     areas = prepared.areas[shapes]
     middles = places[:, 0] + prepared.sizes[shapes, 0] / 2
     mean_reach = float((areas * middles).sum() / areas.sum())

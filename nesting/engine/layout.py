@@ -5,17 +5,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.engine.fill import Fill
+from nesting.engine.kernels.bundles import POSE_SHAPE
 from nesting.engine.no_fit import IntArray
 from nesting.engine.poses import pose_of
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.strip import Axis, Strip, StripPlacement, nearest_phase
 from nesting.errors import StripError
 from pieces.outline.polygon import FloatArray
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
-    """Where every copy lies, in the order of :attr:`Prepared.copies`.
+class Layout:
+    """Where every copy lies, in the order of :attr:`PreparedStrip.copies`.
 
     Parameters
     ----------
@@ -35,22 +36,24 @@ class Laid:
     length: float
 
 
-def laid(prepared: Prepared, shapes: IntArray, places: FloatArray, phases: FloatArray) -> Laid:
+def layout_of(
+    prepared: PreparedStrip, shapes: IntArray, places: FloatArray, phases: FloatArray
+) -> Layout:
     """Return the copies laid so, with the length they and the fixed ones use."""
     length = float((places[:, 0] + prepared.sizes[shapes, 0]).max())
-    return Laid(shapes, places, phases, max(length, prepared.fixed_reach))
+    return Layout(shapes, places, phases, max(length, prepared.fixed_reach))
 
 
-def laid_by(prepared: Prepared, filled: Fill) -> Laid:
+def layout_of_fill(prepared: PreparedStrip, filled: Fill) -> Layout:
     """Return what a fill laid, brought into the order of the copies."""
     by_item = np.argsort(filled.order.items, kind="stable")
-    shapes = prepared.pose_rows[filled.poses[by_item], 0].astype(np.int64)
-    return laid(prepared, shapes, filled.places[by_item], filled.phases)
+    shapes = prepared.pose_rows[filled.poses[by_item], POSE_SHAPE].astype(np.int64)
+    return layout_of(prepared, shapes, filled.places[by_item], filled.phases)
 
 
-def placements(prepared: Prepared, strip: Strip, laid: Laid) -> tuple[StripPlacement, ...]:
+def placements(prepared: PreparedStrip, strip: Strip, layout: Layout) -> tuple[StripPlacement, ...]:
     """Return where each copy lies in the strip's own unit, in the order of the items."""
-    rows = prepared.poses_lying(laid.shapes, laid.places, laid.phases)
+    rows = prepared.poses_lying(layout.shapes, layout.places, layout.phases)
     poses = [pose for of_item in prepared.poses for pose in of_item]
     found = {(fixed.item, fixed.copy): fixed for fixed in strip.fixed}
     copy = 0
@@ -59,7 +62,7 @@ def placements(prepared: Prepared, strip: Strip, laid: Laid) -> tuple[StripPlace
             if (item.name, number) in found:
                 continue
             pose = poses[rows[copy]]
-            x, y = laid.places[copy] / prepared.scale - np.array(pose.corner)
+            x, y = layout.places[copy] / prepared.scale - np.array(pose.corner)
             found[item.name, number] = StripPlacement(
                 item.name, number, pose.turn_deg, pose.flipped, float(x), float(y)
             )
@@ -67,7 +70,7 @@ def placements(prepared: Prepared, strip: Strip, laid: Laid) -> tuple[StripPlace
     return tuple(found[item.name, n] for item in strip.items for n in range(item.quantity))
 
 
-def laid_from(prepared: Prepared, strip: Strip, given: tuple[StripPlacement, ...]) -> Laid:
+def layout_from(prepared: PreparedStrip, strip: Strip, given: tuple[StripPlacement, ...]) -> Layout:
     """Return the layout that placements describe; the reverse of :func:`placements`.
 
     Phases are those of the first copy that each group holds.
@@ -98,4 +101,4 @@ def laid_from(prepared: Prepared, strip: Strip, given: tuple[StripPlacement, ...
                     value = at[0 if group.axis is Axis.ALONG else 1] + hold.offset
                     phases[hold.group] = nearest_phase(group, hold.sign * value) * prepared.scale
     settled = np.where(np.isnan(phases), 0.0, phases)
-    return laid(prepared, np.array(shapes, dtype=np.int64), np.array(places), settled)
+    return layout_of(prepared, np.array(shapes, dtype=np.int64), np.array(places), settled)

@@ -6,9 +6,9 @@ van Kreveld & Overmars, *Computational Geometry*, chapter on robot motion planni
 computed from the convolution of the two boundaries, so curved and hollow outlines cost little more
 than convex ones and nothing is decomposed.
 
-B is first drawn in by :data:`INSET` units. A cavity that B fits exactly, which has no area of its
-own, so stays open as a passage a few units wide. Spikes thinner than :data:`THINNEST` units, which
-rounding leaves where long edges are nearly parallel, are no passages and are cleaned away.
+B is first drawn in by :data:`INSET` units. So a cavity that B fits exactly, which would have
+no area, stays open as a passage a few units wide. Spikes thinner than :data:`THINNEST` units, which
+rounding leaves where long edges are nearly parallel, are not passages and are removed.
 """
 
 from dataclasses import dataclass
@@ -17,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 import pyclipper
 
+from nesting.engine.kernels.bundles import NoFit
 from nesting.engine.kernels.convolution import closed_walks, convolution_segments, inset
 from pieces.outline.polygon import FloatArray, as_outline, bounds_mm
 
@@ -104,9 +105,9 @@ class NoFitTable:
     starts: IntArray
     boxes: FloatArray
 
-    def arrays(self) -> tuple[FloatArray, IntArray, FloatArray]:
-        """Return the three arrays in the order the kernels take them."""
-        return self.edges, self.starts, self.boxes
+    def arrays(self) -> NoFit:
+        """Return what filling needs to know of the no-fit polygons."""
+        return NoFit(edges=self.edges, starts=self.starts, boxes=self.boxes)
 
 
 def no_fit_table(shapes: tuple[IntArray, ...]) -> NoFitTable:

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nesting.engine.fill import Fill, fill
-from nesting.engine.orders import changed, kicked, shuffled
-from nesting.engine.prepared import Prepared
+from nesting.engine.orders import changed, changed_often, shuffled
+from nesting.engine.prepared import PreparedStrip
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,7 +33,7 @@ class Climber:
 
 
 def climb(
-    prepared: Prepared,
+    prepared: PreparedStrip,
     climber: Climber,
     *,
     seed: tuple[int, ...],
@@ -42,9 +42,9 @@ def climb(
 ) -> Climber:
     """Try up to ``fills`` changed orders and return where the climber stands then.
 
-    A change is kept if its score is no worse. After a long idle stretch the climber starts anew,
-    from a random order or from its best order well shaken. Stops early when ``seconds`` run out
-    or a fill that cannot be beaten is found.
+    A change is kept if its score is no worse. After a long idle stretch the climber starts again,
+    from a random order or from its best order after several changes. Stops early when ``seconds``
+    run out or a fill that cannot be beaten is found.
     """
     rng = np.random.default_rng(seed)
     deadline = float("inf") if seconds is None else time.monotonic() + seconds
@@ -53,7 +53,7 @@ def climb(
     while climber.fills < fills and time.monotonic() < deadline:
         if climber.idle > patience:
             fresh = rng.random() < 0.5
-            order = shuffled(prepared, rng) if fresh else kicked(climber.best.order, rng)
+            order = shuffled(prepared, rng) if fresh else changed_often(climber.best.order, rng)
             climber = _moved(climber, fill(prepared, order), better=True)
         else:
             trial = fill(prepared, changed(climber.current.order, rng))

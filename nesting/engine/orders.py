@@ -7,13 +7,13 @@ import numpy as np
 
 from nesting.engine.fill import Order
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 Values = TypeVar("Values", IntArray, FloatArray)
 
 
-def sensible_orders(prepared: Prepared) -> tuple[Order, ...]:
+def sensible_orders(prepared: PreparedStrip) -> tuple[Order, ...]:
     """Return orders from largest to smallest by area, length, width, box and half perimeter.
 
     Cutters lay the largest pieces first and fit the small ones in between (common practice).
@@ -74,7 +74,7 @@ def _swapped(values: Values, here: int, there: int) -> Values:
     return swapped
 
 
-def shuffled(prepared: Prepared, rng: np.random.Generator) -> Order:
+def shuffled(prepared: PreparedStrip, rng: np.random.Generator) -> Order:
     """Return the copies in a random order; one time in four, some seek from above."""
     copies = rng.permutation(prepared.copies)
     share_from_above = 0.2 if rng.random() < 0.25 else 0.0
@@ -83,8 +83,8 @@ def shuffled(prepared: Prepared, rng: np.random.Generator) -> Order:
     return Order(copies, upwards, by_right_edge, prepared.random_phases(rng))
 
 
-def kicked(order: Order, rng: np.random.Generator) -> Order:
-    """Return ``order`` after a handful of changes: near it, but out of its rut."""
+def changed_often(order: Order, rng: np.random.Generator) -> Order:
+    """Return ``order`` after three to eight changes, to get away from it but not far."""
     for _ in range(int(rng.integers(3, 9))):
         order = changed(order, rng)
     return order

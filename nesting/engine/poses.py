@@ -108,7 +108,7 @@ def _ranges(
 
 
 def distinct_poses(poses: tuple[Pose, ...]) -> tuple[Pose, ...]:
-    """Return the poses less those that another one stands for: see :attr:`Prepared.poses`."""
+    """Return the poses less those that another one stands for: see :attr:`PreparedStrip.poses`."""
     first: dict[tuple[object, ...], Pose] = {}
     for pose in poses:
         first.setdefault((pose.shape, pose.holds, pose.low_y, pose.high_y), pose)

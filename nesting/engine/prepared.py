@@ -7,7 +7,17 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.engine.depth_grids import DepthGrids, depth_grids
-from nesting.engine.kernels.fill import Poses
+from nesting.engine.kernels.bundles import (
+    ACROSS,
+    ALONG,
+    GROUP,
+    HIGHEST_Y,
+    LOWEST_Y,
+    OFFSET,
+    POSE_SHAPE,
+    SIGN,
+    Poses,
+)
 from nesting.engine.no_fit import IntArray, NoFitTable, no_fit_table, unit_scale
 from nesting.engine.poses import (
     Pose,
@@ -22,7 +32,7 @@ from pieces.outline.polygon import FloatArray, area_mm2, bounds_mm
 
 
 @dataclass(frozen=True)
-class Prepared:
+class PreparedStrip:
     """Everything the search needs, computed once.
 
     Parameters
@@ -77,22 +87,27 @@ class Prepared:
 
     @cached_property
     def pose_holds(self) -> FloatArray:
-        """Group, offset in units and sign along, then across, of each pose, shape (p, 6).
+        """Group, offset in units and sign of each pose along and across, shape (p, 2, 3).
 
         The offset is that of the lower left corner of the pose's box. The group is -1 for none.
         """
-        rows = np.full((len(self.pose_rows), 6), -1.0)
+        rows = np.full((len(self.pose_rows), 2, 3), -1.0)
         for row, pose in zip(rows, (pose for poses in self.poses for pose in poses), strict=True):
             for hold in pose.holds:
-                axis = 0 if self.groups[hold.group].axis is Axis.ALONG else 1
-                offset = (hold.offset - pose.corner[axis]) * self.scale
-                row[3 * axis : 3 * axis + 3] = hold.group, offset, hold.sign
+                axis = ALONG if self.groups[hold.group].axis is Axis.ALONG else ACROSS
+                row[axis, GROUP], row[axis, SIGN] = hold.group, hold.sign
+                row[axis, OFFSET] = (hold.offset - pose.corner[axis]) * self.scale
         return rows
 
     @cached_property
     def pose_tables(self) -> Poses:
         """What filling needs to know of the poses."""
-        return self.pose_starts, self.pose_rows, self.pose_holds, self.sizes[:, 0].copy()
+        return Poses(
+            starts=self.pose_starts,
+            rows=self.pose_rows,
+            holds=self.pose_holds,
+            extents=self.sizes[:, 0].copy(),
+        )
 
     @cached_property
     def every(self) -> FloatArray:
@@ -121,8 +136,8 @@ class Prepared:
         The repeat is 0 where a pose is held by nothing.
         """
         combs = np.zeros((len(self.pose_holds), 4))
-        for axis in (0, 1):
-            group, offset, sign = self.pose_holds[:, 3 * axis : 3 * axis + 3].T
+        for axis in (ALONG, ACROSS):
+            group, offset, sign = self.pose_holds[:, axis].T
             held = group >= 0
             number = group[held].astype(np.int64)
             every = self.every[number]
@@ -139,14 +154,14 @@ class Prepared:
         found = np.empty(len(shapes), dtype=np.int64)
         for copy, item in enumerate(self.copies):
             low, high = self.pose_starts[item : item + 2]
-            rows = low + np.flatnonzero(self.pose_rows[low:high, 0] == shapes[copy])
+            rows = low + np.flatnonzero(self.pose_rows[low:high, POSE_SHAPE] == shapes[copy])
             off = [0.0] if len(rows) == 1 else self._off(places[copy], rows, combs)
             found[copy] = rows[int(np.argmin(off))]
         return found
 
     def _off(self, at: FloatArray, rows: IntArray, combs: FloatArray) -> list[float]:
         """Return how far a place lies off the band and the combs of each pose, units."""
-        beyond = [_off_range(at[1], self.pose_rows[row, 1:3]) for row in rows]
+        beyond = [_off_range(at[1], self.pose_rows[row, LOWEST_Y : HIGHEST_Y + 1]) for row in rows]
         return [off + _off_combs(at, combs[row]) for row, off in zip(rows, beyond, strict=True)]
 
     @cached_property
@@ -222,7 +237,7 @@ def _off_range(y: float, limits: FloatArray) -> float:
 def _off_combs(at: FloatArray, combs: FloatArray) -> float:
     """Return how far a place lies off the combs of a pose, units."""
     off = 0.0
-    for axis in (0, 1):
+    for axis in (ALONG, ACROSS):
         first, every = combs[2 * axis : 2 * axis + 2]
         if every > 0.0:
             beyond = float((at[axis] - first) % every)
@@ -230,7 +245,7 @@ def _off_combs(at: FloatArray, combs: FloatArray) -> float:
     return off
 
 
-def prepare(strip: Strip) -> Prepared:
+def prepare(strip: Strip) -> PreparedStrip:
     """Return ``strip`` in whole units with all its no-fit polygons.
 
     A gap is kept by growing every outline by half of it, and the strip by as much at each edge.
@@ -260,7 +275,7 @@ def prepare(strip: Strip) -> Prepared:
         numbers.append(number_of(shape, shapes))
         places.append(region.min(axis=0) * scale)
     distinct = tuple(shapes.values())
-    return Prepared(
+    return PreparedStrip(
         scale=scale,
         width=width * scale,
         shapes=distinct,

@@ -9,11 +9,11 @@ from dataclasses import dataclass, field
 
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import Fill, fill
-from nesting.engine.layout import Laid, laid_by
+from nesting.engine.layout import Layout, layout_of_fill
 from nesting.engine.order_search import Climber, climb
 from nesting.engine.orders import sensible_orders
 from nesting.engine.packing import Progress, ProgressCallback, StoppedBy
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.engine.stop import StopRule
 from nesting.engine.window import share_of_window
 from nesting.engine.workers import Team, team_of
@@ -34,16 +34,16 @@ class Search:
     It changes as the search goes on, and lives for one call of :func:`search`.
     """
 
-    prepared: Prepared
+    prepared: PreparedStrip
     rule: StopRule
     progress: ProgressCallback | None
-    best: Laid | None = None
+    best: Layout | None = None
     fills: int = 0
     moves: int = 0
     history: list[Progress] = field(default_factory=list)
     stopped_by: StoppedBy | None = None
 
-    def offer(self, candidate: Laid | None, *, fills: int = 0, moves: int = 0) -> None:
+    def offer(self, candidate: Layout | None, *, fills: int = 0, moves: int = 0) -> None:
         """Count the work, keep ``candidate`` if it is shorter, report, and see if to stop."""
         self.fills += fills
         self.moves += moves
@@ -72,10 +72,10 @@ class Search:
         elif self.rule.fills_left(self.fills) == 0:
             self.stopped_by = StoppedBy.EFFORT
 
-    def _is_unbeatable(self, best: Laid) -> bool:
+    def _is_unbeatable(self, best: Layout) -> bool:
         return best.length <= self.prepared.unbeatable_length
 
-    def _report(self, best: Laid) -> Progress:
+    def _report(self, best: Layout) -> Progress:
         over = self._is_unbeatable(best)
         return Progress(
             seconds=self.rule.elapsed_s,
@@ -88,14 +88,14 @@ class Search:
 
 
 def search(
-    prepared: Prepared,
+    prepared: PreparedStrip,
     rule: StopRule,
     *,
     seed: int,
     workers: int,
     progress: ProgressCallback | None,
-    start: Laid | None = None,
-) -> tuple[Laid, Search]:
+    start: Layout | None = None,
+) -> tuple[Layout, Search]:
     """Return the best layout found, and the finished search; ``start`` is a valid layout known.
 
     Ctrl-C ends the search early and keeps what was found, once there is a first fill.
@@ -127,7 +127,7 @@ def _first_fills(state: Search) -> list[Fill]:
     fills = []
     for order in sensible_orders(state.prepared):
         fills.append(fill(state.prepared, order))
-        state.offer(_laid_if_any(state.prepared, fills[-1]), fills=1)
+        state.offer(_layout_if_any(state.prepared, fills[-1]), fills=1)
         if state.stopped_by is not None:
             break
     return sorted(fills, key=lambda filled: filled.score)
@@ -153,7 +153,7 @@ def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -
         ]
         climbers = team(climb, climbers, options)
         for climber in climbers:
-            state.offer(_laid_if_any(state.prepared, climber.best), fills=climber.fills)
+            state.offer(_layout_if_any(state.prepared, climber.best), fills=climber.fills)
         number += 1
     return climbers
 
@@ -161,12 +161,12 @@ def _climb_in_rounds(state: Search, team: Team, starts: list[Fill], seed: int) -
 def _explore_in_rounds(state: Search, team: Team, climbers: list[Climber], seed: int) -> None:
     """Run an explorer from each climber's best fill, round after round.
 
-    Between rounds an explorer that has fallen behind the best takes that over. While several keep
-    together, rounds are short and none stays behind at all.
+    Between rounds an explorer that has fallen behind the best takes over the best layout. While
+    all keep together, rounds are short and every explorer does so.
     """
     if state.best is None:
         return
-    known = [_laid_if_any(state.prepared, climber.best) or state.best for climber in climbers]
+    known = [_layout_if_any(state.prepared, climber.best) or state.best for climber in climbers]
     explorers = [
         _caught_up(state.prepared, Explorer(layout), state.best, FALLEN_BEHIND) for layout in known
     ]
@@ -201,12 +201,14 @@ def _shares_every_gain(state: Search) -> bool:
     return state.moves < MOVES_SHARED and share_of_window(state.prepared) == 1.0
 
 
-def _laid_if_any(prepared: Prepared, filled: Fill) -> Laid | None:
+def _layout_if_any(prepared: PreparedStrip, filled: Fill) -> Layout | None:
     """Return what a fill laid, or None if some copy found no place."""
-    return laid_by(prepared, filled) if filled.length < float("inf") else None
+    return layout_of_fill(prepared, filled) if filled.length < float("inf") else None
 
 
-def _caught_up(prepared: Prepared, explorer: Explorer, best: Laid, behind: float) -> Explorer:
+def _caught_up(
+    prepared: PreparedStrip, explorer: Explorer, best: Layout, behind: float
+) -> Explorer:
     """Return the explorer, or one at the best layout if its own is longer by more than a share."""
     allowed = behind * share_of_window(prepared)
     if explorer.best.length <= best.length * (1.0 + allowed):

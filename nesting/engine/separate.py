@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from nesting.engine.kernels.separate import attempt, hold_all, total_overlap
-from nesting.engine.layout import Laid, laid
-from nesting.engine.prepared import Prepared
-from nesting.engine.separation_state import new_board, put_down
+from nesting.engine.kernels.bundles import LEAST, Range, Record
+from nesting.engine.kernels.separate import move_to_allowed, run_passes, total_overlap
+from nesting.engine.layout import Layout, layout_of
+from nesting.engine.prepared import PreparedStrip
+from nesting.engine.separation_state import lay_on_board, new_board
 from nesting.engine.window import Window
 from pieces.outline.polygon import FloatArray
 
@@ -44,8 +45,8 @@ class Attempt:
 
     length: float
     window: Window
-    now: Laid
-    best: Laid
+    now: Layout
+    best: Layout
     weights: FloatArray
     counters: FloatArray
     random_state: npt.NDArray[np.uint64]
@@ -55,11 +56,11 @@ class Attempt:
     @property
     def overlap(self) -> float:
         """Total overlap of the best layout, scale times depth; 0 if it is valid."""
-        return float(self.counters[0])
+        return float(self.counters[LEAST])
 
 
 def begin(
-    prepared: Prepared, start: Laid, length: float, window: Window, rng: np.random.Generator
+    prepared: PreparedStrip, start: Layout, length: float, window: Window, rng: np.random.Generator
 ) -> Attempt:
     """Return an attempt that begins from ``start``, which may overlap or reach too far.
 
@@ -68,17 +69,17 @@ def begin(
     """
     board = new_board(prepared, start.phases)
     places = start.places.copy()
-    possible = hold_all(length, start.shapes, places, board[1])
+    possible = move_to_allowed(length, start.shapes, places, board.problem)
     if possible:
-        put_down(prepared, board, start.shapes, places)
+        lay_on_board(prepared, board, start.shapes, places)
     total = total_overlap(board) if possible else np.inf
-    begun = laid(prepared, start.shapes, places, start.phases)
+    begun = layout_of(prepared, start.shapes, places, start.phases)
     return Attempt(
         length=length,
         window=window,
         now=begun,
         best=begun,
-        weights=board[2][1],
+        weights=board.pairs.weights,
         counters=np.array([total, total, 0.0, 0.0]),
         random_state=rng.integers(1, 2**63, size=1, dtype=np.uint64),
         moves=0 if possible else 1,
@@ -86,34 +87,38 @@ def begin(
     )
 
 
-def go_on(prepared: Prepared, begun: Attempt, *, moves: int, deadline: float) -> Attempt:
+def go_on(prepared: PreparedStrip, begun: Attempt, *, moves: int, deadline: float) -> Attempt:
     """Go on with an attempt for about so many moves, or until the monotonic clock says stop."""
     n = len(prepared.copies)
     board = new_board(prepared, begun.now.phases)
-    board[2][1][:] = begun.weights
-    put_down(prepared, board, begun.now.shapes, begun.now.places)
-    best = begun.best.shapes.copy(), begun.best.places.copy()
-    counters, state = begun.counters.copy(), begun.random_state.copy()
-    span = begun.window.start, min(begun.window.end, begun.length)
+    board.pairs.weights[:] = begun.weights
+    lay_on_board(prepared, board, begun.now.shapes, begun.now.places)
+    record = Record(
+        shapes=begun.best.shapes.copy(),
+        places=begun.best.places.copy(),
+        counters=begun.counters.copy(),
+    )
+    state = begun.random_state.copy()
+    span = Range(begun.window.start, min(begun.window.end, begun.length))
     made, ended = 0, int(begun.is_over)
     while ended == 0 and made < moves and time.monotonic() < deadline:
-        ended, more = attempt(
+        ended, more = run_passes(
             min(MOVES_BETWEEN_LOOKS, moves - made),
             begun.length,
             span,
             begun.window.movers,
             board,
-            best,
-            counters,
+            record,
             state,
         )
         made += more
+    lying = board.lying
     return replace(
         begun,
-        now=laid(prepared, board[0][0][:n].copy(), board[0][1][:n].copy(), begun.now.phases),
-        best=laid(prepared, *best, begun.best.phases),
-        weights=board[2][1],
-        counters=counters,
+        now=layout_of(prepared, lying.shapes[:n].copy(), lying.places[:n].copy(), begun.now.phases),
+        best=layout_of(prepared, record.shapes, record.places, begun.best.phases),
+        weights=board.pairs.weights,
+        counters=record.counters,
         random_state=state,
         moves=begun.moves + made,
         is_over=ended != 0,

@@ -54,7 +54,7 @@ class PhaseGroup:
     phases: tuple[float, ...] | None = None
 
     def __post_init__(self) -> None:
-        """Refuse a repeat that cannot be."""
+        """Refuse a repeat and phases that are impossible."""
         if not 0.0 < self.every < float("inf"):
             raise StripError(f"a repeat of {self.every} is not a number above zero")
         if self.phases is not None and not self.phases:
@@ -196,7 +196,7 @@ class Strip:
     gap: float = 0.0
 
     def __post_init__(self) -> None:
-        """Refuse a strip that is no problem at all."""
+        """Refuse a strip on which nothing can be laid."""
         object.__setattr__(self, "items", tuple(self.items))
         if not 0.0 < self.width < float("inf"):
             raise StripError(f"strip width {self.width} is not a number above zero")

@@ -10,7 +10,7 @@ from nesting.engine.compaction import compacted
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
 from nesting.engine.kernels.fill import fill_in_order
-from nesting.engine.layout import laid_by
+from nesting.engine.layout import layout_of_fill
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.engine.strip import Axis, PhaseGroup, PhaseHold, Strip, StripItem
@@ -23,8 +23,8 @@ def warm_up(*, separation: bool = True) -> None:
 
     ``separation`` tells whether the search will go on beyond filling.
 
-    Compiling takes a minute or more, once; :func:`nesting.engine.kernels_are_ready` tells
-    beforehand whether it is due. Compiled code that was damaged on disk is compiled anew.
+    Compiling takes about a minute, once; :func:`nesting.engine.kernels_are_ready` tells
+    beforehand whether it will happen. Code that was damaged on disk is compiled again.
 
     Raises
     ------
@@ -83,6 +83,6 @@ def _call_all(*, separation: bool) -> None:
     prepared = prepare(Strip(width=4.5, items=(item,), groups=groups, regions=(hook + 4.0,)))
     filled = fill(prepared, sensible_orders(prepared)[0])
     if separation:
-        start = laid_by(prepared, filled)
+        start = layout_of_fill(prepared, filled)
         explore(prepared, Explorer(start), seed=(0,), moves=1, seconds=None)
         compacted(prepared, start, whole_strip(start))

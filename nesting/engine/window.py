@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.engine.layout import Laid, laid
+from nesting.engine.layout import Layout, layout_of
 from nesting.engine.no_fit import IntArray
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from pieces.outline.polygon import FloatArray
 
 PIECES_IN_WINDOW = 150
@@ -34,7 +34,7 @@ class Window:
     movers: IntArray
 
 
-def share_of_window(prepared: Prepared) -> float:
+def share_of_window(prepared: PreparedStrip) -> float:
     """Return how much of the strip a window takes, 1 for all of it.
 
     A strip with repeats, regions or fixed copies is one window: what lies beyond a smaller one
@@ -45,13 +45,13 @@ def share_of_window(prepared: Prepared) -> float:
     return min(1.0, PIECES_IN_WINDOW / len(prepared.copies))
 
 
-def whole_strip(layout: Laid) -> Window:
+def whole_strip(layout: Layout) -> Window:
     """Return all of a strip as one window, however long it becomes."""
     return Window(0.0, np.inf, np.arange(len(layout.shapes)))
 
 
-def window_about(prepared: Prepared, layout: Laid, x: float) -> Window:
-    """Return the window with ``x`` in its middle, or as near to that as the ends of a strip let."""
+def window_about(prepared: PreparedStrip, layout: Layout, x: float) -> Window:
+    """Return the window with ``x`` in its middle, or as near to it as the ends permit."""
     share = share_of_window(prepared)
     if share == 1.0:
         return whole_strip(layout)
@@ -62,13 +62,13 @@ def window_about(prepared: Prepared, layout: Laid, x: float) -> Window:
     return Window(start, start + long, movers)
 
 
-def sides_along(prepared: Prepared, layout: Laid) -> tuple[FloatArray, FloatArray]:
+def sides_along(prepared: PreparedStrip, layout: Layout) -> tuple[FloatArray, FloatArray]:
     """Return where the box of each copy begins and ends along the strip."""
     lefts = layout.places[:, 0]
     return lefts, lefts + prepared.sizes[layout.shapes, 0]
 
 
-def beyond(prepared: Prepared, layout: Laid, window: Window) -> IntArray:
+def beyond(prepared: PreparedStrip, layout: Layout, window: Window) -> IntArray:
     """Return the numbers of the copies beyond a window, which begin in it or later."""
     lefts, _ = sides_along(prepared, layout)
     lie_still = np.ones(len(lefts), dtype=bool)
@@ -76,9 +76,11 @@ def beyond(prepared: Prepared, layout: Laid, window: Window) -> IntArray:
     return np.flatnonzero(lie_still & (lefts > window.start))
 
 
-def moved_on(prepared: Prepared, layout: Laid, window: Window, shift: float) -> tuple[Laid, Window]:
+def moved_on(
+    prepared: PreparedStrip, layout: Layout, window: Window, shift: float
+) -> tuple[Layout, Window]:
     """Return a layout with all that lies beyond a window shifted along, and the window longer."""
     places = layout.places.copy()
     places[beyond(prepared, layout, window), 0] += shift
-    moved = laid(prepared, layout.shapes, places, layout.phases)
+    moved = layout_of(prepared, layout.shapes, places, layout.phases)
     return moved, replace(window, end=window.end + shift)

@@ -6,7 +6,7 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any, Protocol, TypeVar
 
-from nesting.engine.prepared import Prepared
+from nesting.engine.prepared import PreparedStrip
 from nesting.errors import StripError
 from nesting.processes import begin_worker, start_method
 
@@ -26,10 +26,10 @@ class Team(Protocol):
         """Return the searchers after the round, in their order."""
 
 
-_held: dict[str, Prepared] = {}
+_held: dict[str, PreparedStrip] = {}
 
 
-def team_of(prepared: Prepared, workers: int) -> tuple[AbstractContextManager[None], Team]:
+def team_of(prepared: PreparedStrip, workers: int) -> tuple[AbstractContextManager[None], Team]:
     """Return a context to hold open, and the team that works while it is open.
 
     One worker works in this process; more work in processes of their own.
@@ -53,16 +53,16 @@ def team_of(prepared: Prepared, workers: int) -> tuple[AbstractContextManager[No
 class _Members:
     """The processes of a team. If one is lost, all are replaced and the round is run again.
 
-    A round is reckoned from what the searchers were before it, so nothing is lost but time.
+    A round starts from the searchers as they were before it, so only time is lost.
     """
 
-    def __init__(self, prepared: Prepared, workers: int) -> None:
+    def __init__(self, prepared: PreparedStrip, workers: int) -> None:
         self._prepared = prepared
         self._workers = workers
         self._pool: ProcessPoolExecutor | None = None
 
     def __enter__(self) -> None:
-        """Hold the team; processes are begun in the first round."""
+        """Hold the team; processes are started in the first round."""
 
     def __exit__(self, *_: object) -> None:
         """End the processes, once their round is over."""
@@ -113,7 +113,7 @@ class _Members:
         return [future.result() for future in futures]
 
 
-def _hold(prepared: Prepared) -> None:
+def _hold(prepared: PreparedStrip) -> None:
     """Keep the strip for later rounds."""
     begin_worker()
     _held["prepared"] = prepared

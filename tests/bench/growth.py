@@ -25,9 +25,9 @@ from nesting.engine import Strip, warm_up
 from nesting.engine.compaction import compacted
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
-from nesting.engine.layout import Laid, laid_by
+from nesting.engine.layout import Layout, layout_of_fill
 from nesting.engine.orders import sensible_orders
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separate import begin, go_on
 from nesting.engine.window import whole_strip
 from tests import datasets
@@ -68,7 +68,7 @@ def timed_s(work: Callable[[], Result]) -> tuple[float, Result]:
     return time.process_time() - began, result
 
 
-def moving_s(prepared: Prepared, start: Laid, moves: int) -> float:
+def moving_s(prepared: PreparedStrip, start: Layout, moves: int) -> float:
     """Return the seconds one move takes, in attempts begun anew whenever one is over."""
     rng = np.random.default_rng(1)
     length = SHORTENED_TO * start.length
@@ -87,7 +87,7 @@ def steps(strip: Strip, moves: int) -> tuple[float, ...]:
     """Return the time of every one of :data:`STEPS` on a strip, in its unit."""
     preparing_s, prepared = timed_s(lambda: prepare(strip))
     filling_s, filled = timed_s(lambda: fill(prepared, sensible_orders(prepared)[0]))
-    start = laid_by(prepared, filled)
+    start = layout_of_fill(prepared, filled)
     compacting_s, _ = timed_s(lambda: compacted(prepared, start, whole_strip(start)))
     each_s = moving_s(prepared, start, moves)
     return 1e3 * preparing_s, 1e3 * filling_s, 1e6 * each_s, 1e3 * compacting_s

@@ -34,7 +34,7 @@ from nesting.draw import draw_marker
 from nesting.engine import Strip, StripItem, warm_up
 from nesting.engine.explore import Explorer, explore
 from nesting.engine.fill import fill
-from nesting.engine.layout import laid_by
+from nesting.engine.layout import layout_of_fill
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
 from nesting.lay import LayRequest, SearchOptions, lay_pieces
@@ -90,7 +90,7 @@ def parts(folder: Path) -> dict[str, Work]:
     strip = shirts()
     prepared = prepare(strip)
     orders = sensible_orders(prepared)
-    start = laid_by(prepared, fill(prepared, orders[0]))
+    start = layout_of_fill(prepared, fill(prepared, orders[0]))
     request = LayRequest(
         pattern=read_pattern(ROOT / "demo" / "waistcoat.toml"),
         selections=(Selection("A", "M", 2),),

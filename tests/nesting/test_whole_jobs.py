@@ -105,6 +105,7 @@ def test_every_marker_can_be_cut(job: LayRequest) -> None:
     assert check_marker(parse_marker(format_marker(result.marker))) == result.findings
 
 
+@pytest.mark.slow
 @SLOW
 @given(job=jobs())
 def test_where_a_piece_is_drawn_changes_nothing(job: LayRequest) -> None:

@@ -33,6 +33,7 @@ def laid(name: str, cloth: str, size: str, width_in: float, repeat_in: float = 0
     return lay_pieces(request)
 
 
+@pytest.mark.slow
 def test_a_plaid_takes_no_more_than_half_a_yard_beyond_plain_cloth() -> None:
     """Common practice: a plaid is said to need about half a yard more."""
     plain, plaid = laid("waistcoat", "shell", "M", 45.0), laid("waistcoat", "shell", "M", 45.0, 4.0)
@@ -42,6 +43,7 @@ def test_a_plaid_takes_no_more_than_half_a_yard_beyond_plain_cloth() -> None:
     assert plaid.findings == ()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["waistcoat", "smock_shirt"])
 @pytest.mark.parametrize("width_in", [22.0, 25.0])
 def test_interfacing_fits_on_the_narrow_widths_it_is_sold_in(name: str, width_in: float) -> None:

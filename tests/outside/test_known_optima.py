@@ -66,6 +66,7 @@ def test_hopper_sets_in_listed_order_come_out_at_200(listed: str) -> None:
     assert filled.length / prepared.scale == 200.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", C1)
 def test_hopper_and_turton_come_within_two_of_the_optimum(name: str) -> None:
     """The optimum is 20, without waste; ours must not exceed 22, nor go below 20."""
@@ -80,7 +81,12 @@ def test_hopper_and_turton_come_within_two_of_the_optimum(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("copies", "width", "optimum"), [(1, 7.0, 6.0), (2, 7.0, 28 / 3), (2, 9.0, 8.0)]
+    ("copies", "width", "optimum"),
+    [
+        (1, 7.0, 6.0),
+        pytest.param(2, 7.0, 28 / 3, marks=pytest.mark.slow),
+        pytest.param(2, 9.0, 8.0, marks=pytest.mark.slow),
+    ],
 )
 def test_three_convex_pieces_with_proven_optima(copies: int, width: float, optimum: float) -> None:
     """6, 28/3 and 8 are reached, and never gone below.
@@ -121,6 +127,7 @@ def proven_optimum(sizes: list[tuple[int, int]], width: int) -> int:
     return int(solver.objective_value)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_small_rectangles_equal_the_optimum_proven_by_cp_sat(seed: int) -> None:
     """Seven random rectangles on a strip 10 wide: ours is as short as the proven optimum."""

@@ -47,6 +47,7 @@ def test_marks_fit_on_both() -> None:
             assert abs(y) <= LETTER[1] / 2 - 15.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lean_deg", [0.0, 8.0, 16.0])
 @pytest.mark.parametrize("around_deg", [0.0, 90.0, 215.0])
 def test_letter_is_never_taken_for_a4_nor_a4_for_letter(lean_deg: float, around_deg: float) -> None:

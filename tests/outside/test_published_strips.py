@@ -12,7 +12,7 @@ import pytest
 from nesting.engine import StoppedBy, pack
 from nesting.engine.compaction import is_valid
 from nesting.engine.fill import fill
-from nesting.engine.layout import laid_by
+from nesting.engine.layout import layout_of_fill
 from nesting.engine.order_search import Climber, climb
 from nesting.engine.orders import sensible_orders
 from nesting.engine.prepared import prepare
@@ -58,7 +58,7 @@ def test_the_files_hold_what_their_publications_say(
     )
 
 
-@pytest.mark.parametrize("name", ["dighe1", "dighe2"])
+@pytest.mark.parametrize("name", ["dighe2", pytest.param("dighe1", marks=pytest.mark.slow)])
 def test_jigsaws_with_a_known_optimum_are_solved(name: str) -> None:
     """Both jigsaws fill a 100 x 100 square exactly (Hopper, after Dighe & Jakiela 1996)."""
     strip = datasets.published_strip(name)
@@ -70,7 +70,14 @@ def test_jigsaws_with_a_known_optimum_are_solved(name: str) -> None:
     assert faults(strip, packing) == []
 
 
-@pytest.mark.parametrize(("name", "least"), [("shirts", 84.0), ("trousers", 82.0), ("swim", 65.0)])
+@pytest.mark.parametrize(
+    ("name", "least"),
+    [
+        ("trousers", 82.0),
+        pytest.param("shirts", 84.0, marks=pytest.mark.slow),
+        pytest.param("swim", 65.0, marks=pytest.mark.slow),
+    ],
+)
 def test_fill_alone_reaches_the_density_expected_of_it(name: str, least: float) -> None:
     """Seven hundred fills, about 5 s of one core, reach these densities.
 
@@ -82,10 +89,11 @@ def test_fill_alone_reaches_the_density_expected_of_it(name: str, least: float) 
 
     climbed = climb(prepared, Climber(best, best), seed=(1,), fills=700, seconds=None)
 
-    assert is_valid(prepared, laid_by(prepared, climbed.best))
+    assert is_valid(prepared, layout_of_fill(prepared, climbed.best))
     assert 100 * prepared.least_length / climbed.best.length >= least
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "best"), BEST)
 def test_no_packing_is_denser_than_the_best_ever_published(name: str, best: float) -> None:
     """More than a point above the record would mean an overlap or a wrong area."""
@@ -97,6 +105,7 @@ def test_no_packing_is_denser_than_the_best_ever_published(name: str, best: floa
     assert 100 * packing.density <= best + 1.0
 
 
+@pytest.mark.slow
 def test_losing_the_half_turn_costs_what_the_literature_says() -> None:
     """shapes0 and shapes1 are the same pieces, without and with the half turn.
 

@@ -21,12 +21,17 @@ from tests.places import DEMO
 
 BAND_YD = 0.375
 GARMENTS = [
-    ("waistcoat", "A"),
-    ("smock_shirt", "A"),
-    ("smock_shirt", "B"),
-    ("cloak", "A"),
-    ("cloak", "B"),
     ("knapsack", "A"),
+    *(
+        pytest.param(*garment, marks=pytest.mark.slow)
+        for garment in [
+            ("waistcoat", "A"),
+            ("smock_shirt", "A"),
+            ("smock_shirt", "B"),
+            ("cloak", "A"),
+            ("cloak", "B"),
+        ]
+    ),
 ]
 
 

@@ -12,43 +12,34 @@ matter. And the answer for one pose never moves left as the cloth fills, so what
 last answer is never looked at again.
 
 All coordinates are whole units held in float64. Places are snapped to a coarse lattice, so that
-pieces drawn on a lattice meet exactly; the snap is paid for by the depth that still counts as
-touching (``touch``).
+pieces drawn on a lattice meet exactly; the depth that still counts as touching (``TOUCH``) makes up
+for the snap.
 """
 
 import numpy as np
 
+from nesting.engine.kernels.bundles import HIGH, LEFT, LOW, RIGHT, LaidSoFar, NoFit, Place, Range
 from nesting.engine.kernels.jit import FloatArray, IntArray, kernel, uncounted
 from nesting.engine.kernels.points import crossing, is_deep_inside, snapped
-
-Laid = tuple[int, IntArray, FloatArray]
-Tables = tuple[FloatArray, IntArray, FloatArray]
-Place = tuple[float, float]
-
-LATTICE = 64.0
-TOUCH = 64.0
+from nesting.engine.kernels.tolerances import LATTICE, TOUCH
 
 
-@uncounted
+@uncounted()
 def comes_before(ax: float, ay: float, bx: float, by: float) -> bool:
     """Tell whether place a is further left than b, or lower on the same x."""
     return ax < bx or (ax == bx and ay < by)
 
 
-@uncounted
-def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
-    """Tell whether ``shape`` at (x, y) overlaps nothing laid so far by more than a touch.
-
-    ``laid`` is (count, shapes, places); ``tables`` is (edges, starts, boxes) of the no-fit
-    polygons, ``starts`` (s, s, 2) and ``boxes`` (s, s, 4) indexed by laid shape, new shape.
-    """
-    count, shapes, places = laid
-    edges, starts, boxes = tables
-    for k in range(count - 1, -1, -1):
+@uncounted()
+def is_free(x: float, y: float, shape: int, laid: LaidSoFar, no_fit: NoFit) -> bool:
+    """Tell whether ``shape`` at (x, y) overlaps nothing laid so far by more than a touch."""
+    _, shapes, places = laid
+    edges, starts, boxes = no_fit
+    for k in range(laid.copies - 1, -1, -1):
         other = shapes[k]
         dx, dy = x - places[k, 0], y - places[k, 1]
         box = boxes[other, shape]
-        if dx <= box[0] or dx >= box[2] or dy <= box[1] or dy >= box[3]:
+        if dx <= box[LEFT] or dx >= box[RIGHT] or dy <= box[LOW] or dy >= box[HIGH]:
             continue
         low, high = starts[other, shape]
         if is_deep_inside(dx, dy, edges[low:high], TOUCH):
@@ -56,9 +47,9 @@ def is_free(x: float, y: float, shape: int, laid: Laid, tables: Tables) -> bool:
     return True
 
 
-@uncounted
+@uncounted()
 def first_free(
-    points: FloatArray, shape: int, laid: Laid, tables: Tables, bound: Place, upwards: float
+    points: FloatArray, shape: int, laid: LaidSoFar, no_fit: NoFit, bound: Place, upwards: float
 ) -> Place:
     """Return the first free point in left-to-right order if it comes before ``bound``.
 
@@ -72,10 +63,10 @@ def first_free(
         sift_down(points, root, count)
     while count > 0:
         x, y = points[0, 0], points[0, 1]
-        if not comes_before(x, y, bound[0], bound[1] * upwards):
+        if not comes_before(x, y, bound.x, bound.y * upwards):
             break
-        if is_free(x, y * upwards, shape, laid, tables):
-            return x, y * upwards
+        if is_free(x, y * upwards, shape, laid, no_fit):
+            return Place(x, y * upwards)
         while count > 0 and points[0, 0] == x and points[0, 1] == y:
             count -= 1
             points[0, 0], points[0, 1] = points[count, 0], points[count, 1]
@@ -83,7 +74,7 @@ def first_free(
     return bound
 
 
-@uncounted
+@uncounted()
 def sift_down(points: FloatArray, root: int, count: int) -> None:
     """Restore heap order (leftmost, then lowest, on top) below ``root``."""
     while True:
@@ -101,17 +92,17 @@ def sift_down(points: FloatArray, root: int, count: int) -> None:
         root = child
 
 
-@kernel
+@kernel()
 def corner_candidates(
-    shape: int, laid: Laid, tables: Tables, window: tuple[float, float, float]
+    shape: int, laid: LaidSoFar, no_fit: NoFit, x_from: float, heights: Range
 ) -> FloatArray:
     """Return corners of no-fit polygons and of the inner-fit rectangle, shape (n, 2).
 
-    ``window`` is (x from, y low, y high): corners outside it are left out.
+    Those left of ``x_from`` or outside the allowed ``heights`` are left out.
     """
     count, shapes, places = laid
-    edges, starts, boxes = tables
-    x_from, low_y, high_y = window
+    edges, starts, boxes = no_fit
+    low_y, high_y = heights
     total = 2
     for k in range(count):
         total += starts[shapes[k], shape, 1] - starts[shapes[k], shape, 0]
@@ -122,9 +113,9 @@ def corner_candidates(
     for k in range(count):
         px, py = places[k]
         box = boxes[shapes[k], shape]
-        if box[2] + px < x_from - LATTICE:
+        if box[RIGHT] + px < x_from - LATTICE:
             continue
-        if box[1] + py > high_y + LATTICE or box[3] + py < low_y - LATTICE:
+        if box[LOW] + py > high_y + LATTICE or box[HIGH] + py < low_y - LATTICE:
             continue
         low, high = starts[shapes[k], shape]
         for e in range(low, high):
@@ -135,18 +126,19 @@ def corner_candidates(
     return points[:found]
 
 
-@kernel
+@kernel()
 def edges_in_window(
-    shape: int, laid: Laid, tables: Tables, window: tuple[float, float, float, float]
+    shape: int, laid: LaidSoFar, no_fit: NoFit, span: Range, heights: Range
 ) -> tuple[FloatArray, IntArray]:
-    """Return the edges that reach into the window, and which laid piece each belongs to.
+    """Return the edges that reach into a window, and which laid piece each belongs to.
 
-    ``window`` is (x from, x to, y low, y high). The three sides of the inner-fit rectangle come
-    first, with owner -1. Shapes (n, 4) and (n,).
+    The window is a span along the strip and the allowed ``heights`` across it. The three sides of
+    the inner-fit rectangle come first, with owner -1. Shapes (n, 4) and (n,).
     """
     count, shapes, places = laid
-    edges, starts, boxes = tables
-    x_from, x_to, low_y, high_y = window
+    edges, starts, boxes = no_fit
+    x_from, x_to = span
+    low_y, high_y = heights
     total = 3
     for k in range(count):
         total += starts[shapes[k], shape, 1] - starts[shapes[k], shape, 0]
@@ -159,9 +151,9 @@ def edges_in_window(
     for k in range(count):
         px, py = places[k]
         box = boxes[shapes[k], shape]
-        if box[2] + px < x_from - LATTICE or box[0] + px > x_to:
+        if box[RIGHT] + px < x_from - LATTICE or box[LEFT] + px > x_to:
             continue
-        if box[1] + py > high_y + LATTICE or box[3] + py < low_y - LATTICE:
+        if box[LOW] + py > high_y + LATTICE or box[HIGH] + py < low_y - LATTICE:
             continue
         low, high = starts[shapes[k], shape]
         for e in range(low, high):
@@ -177,14 +169,14 @@ def edges_in_window(
     return near[:found], owner[:found]
 
 
-@uncounted
+@uncounted()
 def set_row(rows: FloatArray, row: int, x0: float, y0: float, x1: float, y1: float) -> None:
     """Write one edge into a table of edges."""
     rows[row, 0], rows[row, 1], rows[row, 2], rows[row, 3] = x0, y0, x1, y1
 
 
-@kernel
-def doubled(points: FloatArray) -> FloatArray:
+@kernel()
+def with_twice_the_room(points: FloatArray) -> FloatArray:
     """Return a table twice as long that begins with ``points``."""
     longer = np.empty((2 * len(points), 2), np.float64)
     for i in range(len(points)):
@@ -192,7 +184,7 @@ def doubled(points: FloatArray) -> FloatArray:
     return longer
 
 
-@kernel
+@kernel()
 def ascending(values: FloatArray) -> IntArray:
     """Return the positions of ``values`` from smallest to largest (a Shell sort).
 
@@ -215,12 +207,13 @@ def ascending(values: FloatArray) -> IntArray:
     return order
 
 
-@kernel
+@kernel()
 def crossing_candidates(
-    near: FloatArray, owner: IntArray, window: tuple[float, float, float, float]
+    near: FloatArray, owner: IntArray, span: Range, heights: Range
 ) -> FloatArray:
     """Return the crossings of edges of different owners inside the window, shape (n, 2)."""
-    x_from, x_to, low_y, high_y = window
+    x_from, x_to = span
+    low_y, high_y = heights
     n = len(near)
     bottoms = np.empty(n, np.float64)
     for i in range(n):
@@ -246,37 +239,36 @@ def crossing_candidates(
             if y < low_y - LATTICE or y > high_y + LATTICE:
                 continue
             if found == len(points):
-                points = doubled(points)
+                points = with_twice_the_room(points)
             points[found, 0] = max(0.0, snapped(x, LATTICE))
             points[found, 1] = min(max(snapped(y, LATTICE), low_y), high_y)
             found += 1
     return points[:found]
 
 
-@kernel
+@uncounted()
+def end_of_all(shape: int, laid: LaidSoFar, no_fit: NoFit, least: float) -> float:
+    """Return an x at or beyond ``least`` where ``shape`` is right of all that is laid."""
+    beyond = least
+    for k in range(laid.copies):
+        box = no_fit.boxes[laid.shapes[k], shape]
+        beyond = max(beyond, laid.places[k, 0] + box[RIGHT])
+    return float(np.ceil(beyond / LATTICE) * LATTICE)
+
+
+@kernel()
 def lowest_left(
-    shape: int,
-    heights: tuple[float, float],
-    laid: Laid,
-    tables: Tables,
-    x_from: float,
-    upwards: float,
+    shape: int, heights: Range, laid: LaidSoFar, no_fit: NoFit, x_from: float, upwards: float
 ) -> Place:
     """Return the free place of ``shape`` with the smallest x, then the smallest y.
 
     ``heights`` is the allowed range of y; ``x_from`` is a place known not to be too far right.
     With ``upwards`` -1 the greatest y comes first.
     """
-    low_y, high_y = heights
-    count, shapes, places = laid
-    boxes = tables[2]
-    beyond = 0.0
-    for k in range(count):
-        beyond = max(beyond, places[k, 0] + boxes[shapes[k], shape, 2])
-    bound = (np.ceil(beyond / LATTICE) * LATTICE, low_y)
-    corners = corner_candidates(shape, laid, tables, (x_from, low_y, high_y))
-    bound = first_free(corners, shape, laid, tables, bound, upwards)
-    window = (x_from, bound[0], low_y, high_y)
-    near, owner = edges_in_window(shape, laid, tables, window)
-    crossings = crossing_candidates(near, owner, window)
-    return first_free(crossings, shape, laid, tables, bound, upwards)
+    bound = Place(end_of_all(shape, laid, no_fit, 0.0), heights.low)
+    corners = corner_candidates(shape, laid, no_fit, x_from, heights)
+    bound = first_free(corners, shape, laid, no_fit, bound, upwards)
+    span = Range(x_from, bound.x)
+    near, owner = edges_in_window(shape, laid, no_fit, span, heights)
+    crossings = crossing_candidates(near, owner, span, heights)
+    return first_free(crossings, shape, laid, no_fit, bound, upwards)

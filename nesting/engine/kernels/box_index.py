@@ -1,4 +1,4 @@
-"""A register of boxes: which copies can a box meet, answered by a few words of bits.
+"""An index of boxes: which copies can a box meet, answered by a few words of bits.
 
 Each axis of the strip is cut into buckets. For each bucket and each side of a box a row of bits
 tells which copies have that side in this bucket or before it (left and low sides), or in it or
@@ -8,21 +8,19 @@ changes few rows.
 """
 
 import numpy as np
-import numpy.typing as npt
 
+from nesting.engine.kernels.bundles import BoxIndex, Words
 from nesting.engine.kernels.jit import FloatArray, inlined, kernel, uncounted
 
 BUCKETS = 128
 WORD = 64
 NONE, ONE = np.uint64(0), np.uint64(1)
 
-Words = npt.NDArray[np.uint64]
-# bits of the copies (4, BUCKETS, words): left, low, right and high; buckets a unit along x and y
-Register = tuple[Words, FloatArray]
 # left, low, right and high
 Box = tuple[float, float, float, float]
 
-# a word with one bit set times this begins with six bits that tell which (a sequence of de Bruijn)
+# a de Bruijn sequence: its product with a word of one set bit begins with the six bits of a number
+# that no other such word gives
 _DE_BRUIJN = 0x03F79D71B4CB0A89
 _SPREAD = np.uint64(_DE_BRUIJN)
 _TOP = np.uint64(WORD - 6)
@@ -38,9 +36,9 @@ def lowest_bit(word: np.uint64) -> int:
 
 
 @inlined
-def bucket(value: float, per_unit: float) -> int:
+def bucket(value: float, buckets_a_unit: float) -> int:
     """Return the bucket in which a coordinate lies; beyond the ends it is the nearest."""
-    return int(min(max(value * per_unit, 0.0), BUCKETS - 1.0))
+    return int(min(max(value * buckets_a_unit, 0.0), BUCKETS - 1.0))
 
 
 @inlined
@@ -52,23 +50,23 @@ def shift_mark(copy: int, side: int, old: int, new: int, marks: Words) -> None:
         marks[side, k, word] ^= bit
 
 
-@uncounted
-def move_marks(copy: int, old: Box, new: FloatArray, register: Register) -> None:
+@uncounted(for_separation=True)
+def move_marks(copy: int, old: Box, new: FloatArray, index: BoxIndex) -> None:
     """Note that the sides of a copy, left, low, right and high, have moved from old to new."""
-    marks, per_unit = register
+    marks, buckets_a_unit = index
     for side in range(4):
-        rule = per_unit[side % 2]
-        shift_mark(copy, side, bucket(old[side], rule), bucket(new[side], rule), marks)
+        scale = buckets_a_unit[side % 2]
+        shift_mark(copy, side, bucket(old[side], scale), bucket(new[side], scale), marks)
 
 
-@kernel
-def mark_all(sides: FloatArray, register: Register) -> None:
+@kernel(for_separation=True)
+def mark_all(sides: FloatArray, index: BoxIndex) -> None:
     """Note the sides of all copies, shape (n, 4), and cut the axes into buckets to suit."""
-    marks, per_unit = register
+    marks, buckets_a_unit = index
     marks[:] = NONE
     for axis in range(2):
-        per_unit[axis] = BUCKETS / max(1.0, sides[:, axis + 2].max())
+        buckets_a_unit[axis] = BUCKETS / max(1.0, sides[:, axis + 2].max())
     for copy in range(len(sides)):
         for side in range(4):
             far = BUCKETS if side < 2 else -1
-            shift_mark(copy, side, far, bucket(sides[copy, side], per_unit[side % 2]), marks)
+            shift_mark(copy, side, far, bucket(sides[copy, side], buckets_a_unit[side % 2]), marks)

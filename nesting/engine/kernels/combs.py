@@ -1,34 +1,39 @@
 """Places on a comb: where a piece may lie when a repeat of the cloth holds it.
 
-A comb is (first, every): the places first, first + every, ...; every 0 stands for no comb, all
-places. Held along, the free places of a piece lie on vertical lines; held across, on horizontal
+Held along, the free places of a piece lie on vertical lines; held across, on horizontal
 ones; held both ways, on a lattice. On each line the leftmost or lowest free place is a crossing
 with an edge of a no-fit polygon, or an end of the line.
 """
 
 import numpy as np
 
-from nesting.engine.kernels.bottom_left import (
-    LATTICE,
-    Laid,
+from nesting.engine.kernels.bottom_left import ascending, comes_before, end_of_all, is_free
+from nesting.engine.kernels.bundles import (
+    ACROSS,
+    ALONG,
+    EVERY_X,
+    EVERY_Y,
+    FIRST_X,
+    FIRST_Y,
+    HIGHEST_Y,
+    LOWEST_Y,
+    Comb,
+    Combs,
+    LaidSoFar,
+    NoFit,
     Place,
-    Tables,
-    ascending,
-    comes_before,
-    is_free,
+    Range,
 )
 from nesting.engine.kernels.jit import FloatArray, inlined, kernel, uncounted
 from nesting.engine.kernels.points import snapped
-
-Comb = tuple[float, float]
-ROUNDING = 1e-3
+from nesting.engine.kernels.tolerances import LATTICE, ROUNDING
 
 
 @inlined
-def on_comb(value: float, low: float, high: float, first: float, every: float) -> float:
+def nearest_tooth(value: float, low: float, high: float, first: float, every: float) -> float:
     """Return the tooth of a comb nearest to ``value`` within [low, high], NaN if none is there.
 
-    A tooth that lies at an end but for rounding counts as within.
+    A tooth that misses an end by rounding alone counts as within.
     """
     held = min(max(value, low), high)
     if high < low:
@@ -44,36 +49,36 @@ def on_comb(value: float, low: float, high: float, first: float, every: float) -
 
 
 @inlined
-def held_x(x: float, length: float, pose: FloatArray, width: float) -> float:
+def allowed_x(x: float, length: float, pose: FloatArray, width: float) -> float:
     """Return the allowed x nearest to ``x`` for a pose of a shape so wide, NaN if there is none."""
-    held: float = on_comb(x, 0.0, length - width, pose[3], pose[4])
+    held: float = nearest_tooth(x, 0.0, length - width, pose[FIRST_X], pose[EVERY_X])
     return held
 
 
 @inlined
-def held_y(y: float, pose: FloatArray) -> float:
+def allowed_y(y: float, pose: FloatArray) -> float:
     """Return the allowed y nearest to ``y`` for a pose, NaN if there is none."""
-    held: float = on_comb(y, pose[1], pose[2], pose[5], pose[6])
+    held: float = nearest_tooth(y, pose[LOWEST_Y], pose[HIGHEST_Y], pose[FIRST_Y], pose[EVERY_Y])
     return held
 
 
-@uncounted
+@uncounted()
 def first_tooth(low: float, comb: Comb) -> float:
-    """Return the least place of a comb at or beyond ``low``, or at it but for rounding."""
+    """Return the least place of a comb at or beyond ``low``, or short of it by rounding alone."""
     first, every = comb
     return float(max(low, first + every * np.ceil((low - ROUNDING - first) / every)))
 
 
-@kernel
+@kernel()
 def crossings_of_line(
-    at: float, axis: int, shape: int, laid: Laid, tables: Tables, ends: tuple[float, float]
+    at: float, axis: int, shape: int, laid: LaidSoFar, no_fit: NoFit, ends: Range
 ) -> FloatArray:
     """Return where no-fit polygons cross the line on which the coordinate ``axis`` is ``at``.
 
     Values of the other coordinate within ``ends``, which are given as well; from low to high.
     """
     count, shapes, places = laid
-    edges, starts, boxes = tables
+    edges, starts, boxes = no_fit
     other = 1 - axis
     total = 2
     for k in range(count):
@@ -93,7 +98,7 @@ def crossings_of_line(
             share = 0.0 if a0 == a1 else (at - a0) / (a1 - a0)
             for value in (b0 + share * (b1 - b0), b1):
                 placed = snapped(value + places[k, other], LATTICE)
-                if ends[0] <= placed <= ends[1]:
+                if ends.low <= placed <= ends.high:
                     values[found] = placed
                     found += 1
                 if a0 != a1:
@@ -105,65 +110,65 @@ def crossings_of_line(
     return rising
 
 
-@kernel
+@kernel()
 def first_on_column(
-    x: float, shape: int, rows: tuple[float, float, Comb], laid: Laid, tables: Tables, up: float
+    x: float,
+    shape: int,
+    heights: Range,
+    comb: Comb,
+    laid: LaidSoFar,
+    no_fit: NoFit,
+    upwards: float,
 ) -> float:
-    """Return the first free y at ``x``, NaN if there is none; ``rows`` is (low, high, comb)."""
-    low, high, comb = rows
-    if comb[1] > 0.0:
-        start = first_tooth(low, comb)
-        teeth = int(np.floor((high - start) / comb[1])) + 1
-        ys = start + comb[1] * np.arange(max(0, teeth))
+    """Return the first free y at ``x`` within ``heights`` and on the comb, NaN if there is none."""
+    if comb.every > 0.0:
+        start = first_tooth(heights.low, comb)
+        teeth = int(np.floor((heights.high - start) / comb.every)) + 1
+        ys = start + comb.every * np.arange(max(0, teeth))
     else:
-        ys = crossings_of_line(x, 0, shape, laid, tables, (low, high))
+        ys = crossings_of_line(x, ALONG, shape, laid, no_fit, heights)
     for k in range(len(ys)):
-        y = ys[k] if up > 0.0 else ys[len(ys) - 1 - k]
-        if is_free(x, y, shape, laid, tables):
+        y = ys[k] if upwards > 0.0 else ys[len(ys) - 1 - k]
+        if is_free(x, y, shape, laid, no_fit):
             return float(y)
     return np.nan
 
 
-@kernel
+@kernel()
 def held_place(
     shape: int,
-    rows: tuple[float, float, Comb],
-    columns: tuple[float, Comb],
-    laid: Laid,
-    tables: Tables,
-    up: float,
+    heights: Range,
+    combs: Combs,
+    laid: LaidSoFar,
+    no_fit: NoFit,
+    x_from: float,
+    upwards: float,
 ) -> Place:
-    """Return the leftmost free place on the combs, then the lowest, or highest for ``up`` -1.
+    """Return the leftmost free place on the combs, then the lowest, or highest for ``upwards`` -1.
 
-    ``rows`` is (lowest y, highest y, comb across); ``columns`` is (x known not to be too far
-    right, comb along). Returns (inf, 0) if no tooth across lies on the strip.
+    ``heights`` is the allowed range of y; ``x_from`` is a place known not to be too far right.
+    Returns (inf, 0) if no tooth across lies on the strip.
     """
-    low, high, across = rows
-    x_from, along = columns
-    count, shapes, places = laid
-    boxes = tables[2]
-    beyond = max(0.0, x_from)
-    for k in range(count):
-        beyond = max(beyond, places[k, 0] + boxes[shapes[k], shape, 2])
-    beyond = np.ceil(beyond / LATTICE) * LATTICE
+    along, across = combs
+    beyond = end_of_all(shape, laid, no_fit, max(0.0, x_from))
     best_x, best_y = np.inf, 0.0
-    if along[1] > 0.0:
-        x = first_tooth(max(0.0, x_from - along[1]), along)
-        while x < beyond + along[1]:
-            y = first_on_column(x, shape, rows, laid, tables, up)
+    if along.every > 0.0:
+        x = first_tooth(max(0.0, x_from - along.every), along)
+        while x < beyond + along.every:
+            y = first_on_column(x, shape, heights, across, laid, no_fit, upwards)
             if not np.isnan(y):
-                return x, y
-            x += along[1]
-        return best_x, best_y
-    y = first_tooth(low, across)
-    while y <= high:
-        xs = crossings_of_line(y, 1, shape, laid, tables, (x_from, beyond))
+                return Place(x, y)
+            x += along.every
+        return Place(best_x, best_y)
+    y = first_tooth(heights.low, across)
+    while y <= heights.high:
+        xs = crossings_of_line(y, ACROSS, shape, laid, no_fit, Range(x_from, beyond))
         for k in range(len(xs)):
             if xs[k] > best_x:
                 break
-            if is_free(xs[k], y, shape, laid, tables):
-                if comes_before(xs[k], y * up, best_x, best_y * up):
+            if is_free(xs[k], y, shape, laid, no_fit):
+                if comes_before(xs[k], y * upwards, best_x, best_y * upwards):
                     best_x, best_y = xs[k], y
                 break
-        y += across[1]
-    return best_x, best_y
+        y += across.every
+    return Place(best_x, best_y)

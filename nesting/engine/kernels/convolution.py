@@ -13,13 +13,13 @@ import numpy as np
 from nesting.engine.kernels.jit import IntArray, kernel
 
 
-@kernel
+@kernel()
 def cross(ax: int, ay: int, bx: int, by: int) -> int:
     """Return twice the signed area spanned by vectors a and b."""
     return ax * by - ay * bx
 
 
-@kernel
+@kernel()
 def turn_holds(
     turn: tuple[int, int, int, int], direction: tuple[int, int], closed_at_start: bool
 ) -> int:
@@ -27,7 +27,7 @@ def turn_holds(
 
     ``turn`` holds the edge into and the edge out of the vertex (ax, ay, bx, by). A direction equal
     to one end of the turn counts at one end only, by ``closed_at_start``: this settles parallel
-    edges as if one outline were turned by a hair.
+    edges as if one outline were turned very slightly.
     """
     ax, ay, bx, by = turn
     dx, dy = direction
@@ -45,7 +45,7 @@ def turn_holds(
     return 1 if side > 0 else -1
 
 
-@kernel
+@kernel()
 def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
     """Return the segments of the convolution as node pairs, shape (s, 2).
 
@@ -77,11 +77,11 @@ def convolution_segments(first: IntArray, second: IntArray) -> IntArray:
     return segments[:count]
 
 
-@kernel
+@kernel()
 def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     """Chain segments into closed walks; return the nodes walked and where each walk starts.
 
-    As many segments leave a node as enter it, so following unused ones always leads home.
+    As many segments leave a node as enter it, so following unused ones always ends where it began.
     Returns ``walked`` of shape (s,) and ``starts`` of shape (w + 1,), the last being s.
     """
     count = len(segments)
@@ -109,7 +109,7 @@ def closed_walks(segments: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
     return walked[:used], starts[: walks + 1]
 
 
-@kernel
+@kernel()
 def inset(outline: IntArray, by: int) -> IntArray:
     """Move every edge inwards by about ``by`` units; shape (n, 2) int64 in and out.
 

@@ -4,6 +4,7 @@ Ordinary float maths only: relaxed maths is unsafe for questions such as "left o
 """
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
@@ -17,45 +18,53 @@ IntArray = npt.NDArray[np.int64]
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
-_KERNELS: list[Any] = []
+_FOR_FILLING: list[Any] = []
+_FOR_SEPARATION: list[Any] = []
 _njit: Any = numba.njit  # its declared options leave some out
-_FOR_SEPARATION = {
-    "nesting.engine.kernels.place_search",
-    "nesting.engine.kernels.corners",
-    "nesting.engine.kernels.depth",
-    "nesting.engine.kernels.near_pairs",
-    "nesting.engine.kernels.place_cost",
-    "nesting.engine.kernels.box_index",
-    "nesting.engine.kernels.separate",
-}
 
 
-def kernel(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
-    """Compile ``function`` on its first call and keep the machine code on disk.
+def kernel(
+    *, for_separation: bool = False
+) -> Callable[[Callable[Arguments, Result]], Callable[Arguments, Result]]:
+    """Return a decorator that compiles a function on its first call and keeps the machine code.
 
-    Where no folder for compiled code can be written, the kernel is compiled anew in each run and
+    Where no folder for compiled code can be written, the kernel is compiled in each run and
     :func:`cache_problem` says so.
+
+    Parameters
+    ----------
+    for_separation
+        Whether only a search that goes on beyond filling calls the kernel; others do not wait for
+        it to be compiled.
     """
-    return _compiled(function)
+    return partial(_compiled, for_separation=for_separation)
 
 
-def uncounted(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
-    """Compile like a kernel, but do not count who refers to an array.
+def uncounted(
+    *, for_separation: bool = False
+) -> Callable[[Callable[Arguments, Result]], Callable[Arguments, Result]]:
+    """Return a decorator like :func:`kernel` for one that does not count who refers to an array.
 
-    For kernels that make no array and return none: theirs are all held by their callers. To count,
-    an array at a time, takes longer than a search spends on all the rest (numba's developer manual,
-    "Notes on Numba Runtime"). A kernel that makes an array does not compile so; one that returned
-    an array to a kernel that counts would have it freed too early.
+    For kernels that make no array and return none: their callers hold all arrays. Counting, one
+    array at a time, takes longer than all the rest of a search (numba's developer manual, "Notes on
+    Numba Runtime"). A kernel that makes an array does not compile so; one that returned an array to
+    a kernel that counts would have it freed too early.
+
+    Parameters
+    ----------
+    for_separation
+        As for :func:`kernel`.
     """
-    return _compiled(function, _nrt=False)
+    return partial(_compiled, for_separation=for_separation, _nrt=False)
 
 
 def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile ``function``, uncounted, into each kernel that calls it.
 
     For short functions of the innermost loops: a call hands over every array anew, which takes
-    longer than what they do. The machine code is inlined, not the source, so that each function is
-    worked out once and not in every caller. One that returns arrays is for uncounted kernels alone.
+    longer than the work they do. The machine code is inlined, not the source, so that types are
+    inferred once for each function and not in every caller. Only uncounted kernels may call one
+    that returns arrays.
     """
     compiled: Any = _njit(function, forceinline=True, _nrt=False)
     fast: Callable[Arguments, Result] = compiled
@@ -63,14 +72,14 @@ def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result
 
 
 def _compiled(
-    function: Callable[Arguments, Result], **options: bool
+    function: Callable[Arguments, Result], *, for_separation: bool, **options: bool
 ) -> Callable[Arguments, Result]:
     try:
         compiled: Any = _njit(cache=True, nogil=True, **options)(function)
         _drop_stale_code(compiled)
     except (RuntimeError, OSError):  # no folder that may be written, or stale code that stays
         compiled = _njit(function, nogil=True, **options)
-    _KERNELS.append(compiled)
+    (_FOR_SEPARATION if for_separation else _FOR_FILLING).append(compiled)
     fast: Callable[Arguments, Result] = compiled
     return fast
 
@@ -88,7 +97,7 @@ def _drop_stale_code(compiled: Any) -> None:
 
 def cache_problem() -> str | None:
     """Return why kernels cannot be kept for the next run, or None if they can."""
-    if all(_cache_folder(compiled) is not None for compiled in _KERNELS):
+    if all(_cache_folder(compiled) is not None for compiled in _FOR_FILLING + _FOR_SEPARATION):
         return None
     return (
         "no folder for compiled code can be written, so every run compiles anew; "
@@ -101,11 +110,7 @@ def kernels_are_ready(*, separation: bool = True) -> bool:
 
     Without ``separation``, whether those are that filling needs.
     """
-    wanted = (
-        compiled
-        for compiled in _KERNELS
-        if separation or compiled.py_func.__module__ not in _FOR_SEPARATION
-    )
+    wanted = _FOR_FILLING + _FOR_SEPARATION if separation else _FOR_FILLING
     return all(compiled.signatures or _index_files(compiled) for compiled in wanted)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from nesting.engine.kernels.jit import FloatArray, uncounted
 
 
-@uncounted
+@uncounted()
 def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
     """Tell whether (x, y) lies inside and farther than ``depth`` from every edge.
 
@@ -30,7 +30,7 @@ def is_deep_inside(x: float, y: float, edges: FloatArray, depth: float) -> bool:
     return least > limit
 
 
-@uncounted
+@uncounted()
 def squared_distance(x: float, y: float, edge: FloatArray) -> float:
     """Return the squared distance from (x, y) to the segment ``edge``: x0, y0, x1, y1."""
     x0, y0 = float(edge[0]), float(edge[1])
@@ -43,7 +43,7 @@ def squared_distance(x: float, y: float, edge: FloatArray) -> float:
     return ox * ox + oy * oy
 
 
-@uncounted
+@uncounted()
 def crossing(a: FloatArray, b: FloatArray) -> tuple[float, float, bool]:
     """Return where two segments meet and whether they do: x, y, found.
 
@@ -64,7 +64,7 @@ def crossing(a: FloatArray, b: FloatArray) -> tuple[float, float, bool]:
     return a[0] + s * adx, a[1] + s * ady, True
 
 
-@uncounted
+@uncounted()
 def snapped(value: float, lattice: float) -> float:
     """Return the multiple of ``lattice`` nearest to ``value``."""
     return lattice * math.floor(value / lattice + 0.5)

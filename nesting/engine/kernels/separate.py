@@ -1,99 +1,129 @@
 """Separation: moving overlapping pieces about on a strip that is a little too short.
 
-Each pair that overlaps costs weight x scale x depth. The overlapping pieces are visited in random
-order, and each goes to the place and pose of least cost found for it (``place_search.py``).
-After every pass the weights of pairs that still overlap grow and the others fade, so that no two
-pieces can settle for overlapping (guided local search on pairs: Egeblad, Nielsen & Odgaard 2007,
-"Fast neighborhood search for two- and three-dimensional nesting problems"; overlap minimisation by
-depth: Imamichi, Yagiura & Nagamochi 2009, "An iterated local search algorithm based on nonlinear
-programming for the irregular strip packing problem"). How weights grow and fade, and the strikes
-after which an attempt is given up, follow Gardeyn, Vanden Berghe & Wauters 2025, "An open-source
-heuristic to reboot 2D nesting research" (arXiv 2509.13329v1). Here the overlap is the exact depth
-of the no-fit polygon, and places are refined at corners.
+Each pair that overlaps costs weight x depth. The overlapping pieces are visited in random order,
+and each goes to the place and pose of least cost that is found for it (``place_search.py``). After
+every pass the weights of pairs that still overlap grow, the deepest most, and the others fade, down
+to the scale of the pair. So no two pieces stay overlapped for long.
+
+Weights on pairs are those of guided local search (Egeblad, Nielsen & Odgaard 2007, "Fast
+neighborhood search for two- and three-dimensional nesting problems"); to minimise overlap by depth
+is from Imamichi, Yagiura & Nagamochi 2009, "An iterated local search algorithm based on nonlinear
+programming for the irregular strip packing problem". How weights grow and fade, and how strikes are
+counted, is the scheme of Gardeyn, Vanden Berghe & Wauters 2025 (arXiv 2509.13329v1, "An open-source
+heuristic to reboot 2D nesting research"), with its values for growth, fading, gain and number of
+strikes (from memory). What differs here: depths are measured on no-fit polygons, where that work
+estimates them from circles inside the shapes (from memory); a strike comes after 100 passes without
+a gain, there after 200 (from memory); and a piece goes to corners as well.
 
 All lengths are units; an overlap no deeper than ``TOUCH`` counts as none.
 """
 
 import numpy as np
 
-from nesting.engine.kernels.bottom_left import TOUCH
 from nesting.engine.kernels.box_index import mark_all, move_marks
-from nesting.engine.kernels.combs import held_x, held_y
-from nesting.engine.kernels.corners import cornered
-from nesting.engine.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
-from nesting.engine.kernels.place_cost import (
-    MET,
+from nesting.engine.kernels.bundles import (
+    AT_LAST_GAIN,
+    HIGH,
+    LEAST,
+    LEFT,
+    LOW,
+    OTHER,
+    OVERLAPS,
+    PASSES,
+    POSE_SHAPE,
     RAISED,
+    RIGHT,
+    STRIKES,
     Board,
     Problem,
-    depth_met,
-    looked_at,
-    meeting,
+    Range,
+    Record,
 )
-from nesting.engine.kernels.place_search import Span, State, chosen, deepest_overlap, random
+from nesting.engine.kernels.combs import allowed_x, allowed_y
+from nesting.engine.kernels.corners import best_corner
+from nesting.engine.kernels.jit import FloatArray, IntArray, inlined, kernel, uncounted
+from nesting.engine.kernels.place_cost import depth_of_met, tables_of, write_met
+from nesting.engine.kernels.place_search import (
+    State,
+    best_choice,
+    deepest_overlap,
+    random_share,
+)
+from nesting.engine.kernels.tolerances import TOUCH
 
-PATIENCE = 100.0
-STRIKES = 3.0
+LEAST_GROWTH, MORE_GROWTH = 1.2, 0.8
+"""What a weight is multiplied by after a pass, and how much more for the deepest overlap."""
+
+FADING = 0.95
+"""What the weight of a pair that does not overlap is multiplied by after a pass."""
+
+GAIN = 0.98
+"""A total overlap below this share of the last one noted is a gain."""
+
+MOST_PASSES, MOST_STRIKES = 100.0, 3.0
+"""Passes without a gain that are a strike, and strikes that end an attempt."""
 
 
-@uncounted
-def put(copy: int, shape: int, x: float, y: float, board: Board) -> None:
-    """Lay a copy in a pose at (x, y) and work out anew how deep it overlaps each other one."""
-    shapes, places, sides = board[0]
+@uncounted(for_separation=True)
+def lay_copy(copy: int, shape: int, x: float, y: float, board: Board) -> None:
+    """Lay a copy in a pose at (x, y) and measure how deep it overlaps each other one there."""
+    shapes, places, sides = board.lying
     left, low, right, high = sides[copy]
     shapes[copy], places[copy, 0], places[copy, 1] = shape, x, y
     write_sides(copy, board)
-    move_marks(copy, (left, low, right, high), sides[copy], board[5])
+    move_marks(copy, (left, low, right, high), sides[copy], board.box_index)
     measure_overlaps(copy, board)
 
 
 @inlined
 def write_sides(copy: int, board: Board) -> None:
     """Write the sides of the box of a copy as it lies."""
-    (shapes, places, sides), sizes = board[0], board[1][3]
+    shapes, places, sides = board.lying
     x, y = places[copy]
-    sides[copy, 0], sides[copy, 1] = x, y
-    sides[copy, 2], sides[copy, 3] = x + sizes[shapes[copy], 0], y + sizes[shapes[copy], 1]
+    wide, high = board.problem.sizes[shapes[copy]]
+    sides[copy, LEFT], sides[copy, LOW] = x, y
+    sides[copy, RIGHT], sides[copy, HIGH] = x + wide, y + high
 
 
-@uncounted
+@uncounted(for_separation=True)
 def measure_overlaps(copy: int, board: Board) -> None:
     """Work out how deep a copy overlaps each other one, of which one may move."""
-    seen = looked_at(board)
-    (shapes, places, _), problem, (depths, _, counts), _, (met, _, _), _ = board
-    still = len(problem[0])
+    tables, met = tables_of(board), board.room.met
+    shapes, places, _ = board.lying
+    depths, _, counts = board.pairs
+    moving = len(board.problem.items)
     for other in range(len(shapes)):
         if depths[copy, other] > 0.0:
             depths[copy, other] = depths[other, copy] = 0.0
-            counts[other, MET] -= 1
-    counts[copy, MET] = 0
-    found, _ = meeting(copy, shapes[copy], places[copy, 0], places[copy, 1], seen)
+            counts[other, OVERLAPS] -= 1
+    counts[copy, OVERLAPS] = 0
+    found, _ = write_met(copy, shapes[copy], places[copy, 0], places[copy, 1], tables)
     for k in range(found):
-        other = met[k, 0]
-        if min(other, copy) < still:
-            depth = depth_met(k, shapes[copy], seen)
+        other = met[k, OTHER]
+        if min(other, copy) < moving:
+            depth = depth_of_met(k, shapes[copy], tables)
             if depth > TOUCH:
                 depths[copy, other] = depths[other, copy] = depth
-                counts[copy, MET] += 1
-                counts[other, MET] += 1
+                counts[copy, OVERLAPS] += 1
+                counts[other, OVERLAPS] += 1
 
 
-@uncounted
-def move_copy(copy: int, length: float, span: Span, board: Board, state: State) -> None:
+@uncounted(for_separation=True)
+def move_copy(copy: int, length: float, span: Range, board: Board, state: State) -> None:
     """Move one copy to the least costly place and pose found on a strip of ``length``."""
-    best = chosen(copy, length, span, board, state)
-    if best[0] >= 0:
-        x, y = cornered(copy, best, length, board)
-        put(copy, int(board[1][2][best[0], 0]), x, y, board)
+    best = best_choice(copy, length, span, board, state)
+    if best.pose >= 0:
+        x, y = best_corner(copy, best, length, board)
+        lay_copy(copy, int(board.problem.poses[best.pose, POSE_SHAPE]), x, y, board)
 
 
-@uncounted
+@uncounted(for_separation=True)
 def total_overlap(board: Board) -> float:
     """Return the sum over pairs of scale times depth."""
-    scales, (depths, _, counts) = board[1][4], board[2]
+    scales, (depths, _, counts) = board.problem.scales, board.pairs
     total = 0.0
     for i in range(len(depths)):
-        if counts[i, MET] == 0:
+        if counts[i, OVERLAPS] == 0:
             continue
         for j in range(i):
             if depths[i, j] > 0.0:
@@ -101,73 +131,73 @@ def total_overlap(board: Board) -> float:
     return total
 
 
-@uncounted
+@uncounted(for_separation=True)
 def update_weights(board: Board) -> None:
     """Let the weights of overlapping pairs grow with depth, 1.2 to 2 times, and others fade.
 
-    Copies that overlap none and whose weights are all at their least are passed over: in a long
-    marker, most are.
+    Copies that overlap none and whose weights are all at their least are skipped: in a long
+    marker, those are most.
     """
-    scales, (depths, weights, counts) = board[1][4], board[2]
+    scales, (depths, weights, counts) = board.problem.scales, board.pairs
     deepest = 0.0
     n = len(depths)
     for i in range(n):
-        if counts[i, MET] > 0:
+        if counts[i, OVERLAPS] > 0:
             deepest = max(deepest, deepest_overlap(i, board))
     for i in range(n):
-        if counts[i, MET] + counts[i, RAISED] == 0:
+        if counts[i, OVERLAPS] + counts[i, RAISED] == 0:
             continue
         counts[i, RAISED] = 0
         for j in range(i):
             if depths[i, j] > 0.0:
-                weights[i, j] *= 1.2 + 0.8 * depths[i, j] / deepest
+                weights[i, j] *= LEAST_GROWTH + MORE_GROWTH * depths[i, j] / deepest
             elif weights[i, j] > scales[i, j]:
-                weights[i, j] = max(scales[i, j], 0.95 * weights[i, j])
+                weights[i, j] = max(scales[i, j], FADING * weights[i, j])
             else:
                 continue
             weights[j, i] = weights[i, j]
             counts[i, RAISED] += 1
 
 
-@uncounted
-def one_pass(length: float, span: Span, board: Board, order: IntArray, state: State) -> int:
+@uncounted(for_separation=True)
+def one_pass(length: float, span: Range, board: Board, order: IntArray, state: State) -> int:
     """Move every overlapping copy once, in random order; return how many were moved."""
-    n, counts = len(order), board[2][2]
+    n, counts = len(order), board.pairs.counts
     for k in range(n - 1, 0, -1):
-        other = int(random(state) * (k + 1))
+        other = int(random_share(state) * (k + 1))
         order[k], order[other] = order[other], order[k]
     moves = 0
     for k in range(n):
-        if counts[order[k], MET] > 0:
+        if counts[order[k], OVERLAPS] > 0:
             move_copy(order[k], length, span, board, state)
             moves += 1
     return moves
 
 
-@kernel
-def lay_down(shapes: IntArray, places: FloatArray, board: Board) -> None:
+@kernel(for_separation=True)
+def lay_all(shapes: IntArray, places: FloatArray, board: Board) -> None:
     """Lay every copy as given and work out all depths."""
-    board[0][0][:] = shapes
-    board[0][1][:] = places
+    board.lying.shapes[:] = shapes
+    board.lying.places[:] = places
     for copy in range(len(shapes)):
         write_sides(copy, board)
-    mark_all(board[0][2], board[5])
+    mark_all(board.lying.sides, board.box_index)
     for copy in range(len(shapes)):
         measure_overlaps(copy, board)
 
 
-@kernel
-def hold_all(length: float, shapes: IntArray, places: FloatArray, problem: Problem) -> bool:
+@kernel(for_separation=True)
+def move_to_allowed(length: float, shapes: IntArray, places: FloatArray, problem: Problem) -> bool:
     """Bring each copy that may move to the nearest place its pose allows; tell whether it could."""
-    item_of, pose_starts, poses, sizes, _ = problem
-    for copy in range(len(item_of)):
-        shape = shapes[copy]
+    items, pose_starts, poses, sizes, _ = problem
+    for copy in range(len(items)):
+        shape, item = shapes[copy], items[copy]
         nearest = np.inf
         x, y = places[copy]
-        for p in range(pose_starts[item_of[copy]], pose_starts[item_of[copy] + 1]):
-            if int(poses[p, 0]) == shape:
-                to_x = held_x(x, length, poses[p], sizes[shape, 0])
-                to_y = held_y(y, poses[p])
+        for p in range(pose_starts[item], pose_starts[item + 1]):
+            if int(poses[p, POSE_SHAPE]) == shape:
+                to_x = allowed_x(x, length, poses[p], sizes[shape, 0])
+                to_y = allowed_y(y, poses[p])
                 if abs(to_x - x) + abs(to_y - y) < nearest:
                     nearest = abs(to_x - x) + abs(to_y - y)
                     places[copy, 0], places[copy, 1] = to_x, to_y
@@ -176,47 +206,46 @@ def hold_all(length: float, shapes: IntArray, places: FloatArray, problem: Probl
     return True
 
 
-@kernel
-def attempt(
+@kernel(for_separation=True)
+def run_passes(
     most_moves: int,
     length: float,
-    span: Span,
+    span: Range,
     movers: IntArray,
     board: Board,
-    best: tuple[IntArray, FloatArray],
-    progress: FloatArray,
+    record: Record,
     state: State,
 ) -> tuple[int, int]:
     """Go on with one attempt to separate; return (1 done, -1 given up, 0 unfinished) and moves.
 
-    Only the ``movers`` move, and look for places anywhere within the ``span`` of the strip.
-    ``progress`` holds the least total overlap seen, that at the last gain, passes since, and
-    strikes; ``best`` the layout of least overlap. A hundred passes without two per cent of gain
-    are a strike: back to the best layout, weights kept. Three strikes end the attempt.
+    Only the ``movers`` move, and look for places anywhere within the ``span`` of the strip. A
+    hundred passes without two per cent of gain are a strike: back to the layout of least overlap,
+    weights kept. Three strikes end the attempt.
     """
-    shapes, places, _ = board[0]
-    n, order = len(board[1][0]), movers.copy()
+    shapes, places, _ = board.lying
+    counters = record.counters
+    n, order = len(board.problem.items), movers.copy()
     moves = 0
     while moves < most_moves:
         moved = one_pass(length, span, board, order, state)
         moves += moved
         total = total_overlap(board)
-        if total < progress[0]:
-            progress[0] = total
-            best[0][:] = shapes[:n]
-            best[1][:] = places[:n]
+        if total < counters[LEAST]:
+            counters[LEAST] = total
+            record.shapes[:] = shapes[:n]
+            record.places[:] = places[:n]
         if total == 0.0:
             return 1, moves
         update_weights(board)
-        progress[2] += 1.0
-        if total < 0.98 * progress[1]:
-            progress[1], progress[2] = total, 0.0
-        if progress[2] >= PATIENCE:
-            progress[3] += 1.0
-            if progress[3] >= STRIKES:
+        counters[PASSES] += 1.0
+        if total < GAIN * counters[AT_LAST_GAIN]:
+            counters[AT_LAST_GAIN], counters[PASSES] = total, 0.0
+        if counters[PASSES] >= MOST_PASSES:
+            counters[STRIKES] += 1.0
+            if counters[STRIKES] >= MOST_STRIKES:
                 return -1, moves
-            shapes[:n] = best[0]
-            places[:n] = best[1]
-            lay_down(shapes.copy(), places.copy(), board)
-            progress[1], progress[2] = progress[0], 0.0
+            shapes[:n] = record.shapes
+            places[:n] = record.places
+            lay_all(shapes.copy(), places.copy(), board)
+            counters[AT_LAST_GAIN], counters[PASSES] = counters[LEAST], 0.0
     return 0, moves

@@ -59,6 +59,7 @@ def test_markers_do_not_overlap():
     assert shapely.union_all(boxes).area == pytest.approx(sum(box.area for box in boxes))
 
 
+@pytest.mark.slow
 def test_one_number_means_one_kind_of_piece_in_all_markers():
     """Numbers of small pieces go on from one marker to the next."""
     told = words(compare_scene([("a", sixty_pieces(), None), ("b", sixty_pieces(), None)]).acts)

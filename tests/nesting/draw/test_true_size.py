@@ -68,6 +68,7 @@ def test_the_squares_measure_100_mm_and_4_inches_in_the_file(
     assert 288.0 in sides
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm (poppler) is not installed")
 def test_the_square_measures_100_mm_when_rasterised(marker: Marker, tmp_path: Path) -> None:
     """At 254 dots an inch a pixel is 0.1 mm: the inner square's sides lie 1000 pixels apart."""

@@ -86,6 +86,7 @@ def test_png_takes_words_its_typeface_lacks(tmp_path):
     assert png_size(tmp_path / "m.png")[0] > 1000
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("marker", "most"), [(open_marker(), 3600), (folded_marker(), 3600), (sixty_pieces(), 6000)]
 )

@@ -17,7 +17,7 @@ from nesting.engine import (
     pack,
 )
 from nesting.engine.compaction import valid_start
-from nesting.engine.layout import laid_from
+from nesting.engine.layout import layout_from
 from nesting.engine.prepared import prepare
 from nesting.errors import DoesNotFitError, StripError
 from tests.packing_checks import faults
@@ -96,7 +96,7 @@ def test_what_was_found_is_known_as_a_start(strip: Strip, seed: int) -> None:
     found = pack(strip, effort="quick", workers=1, seed=seed)
     prepared = prepare(strip)
 
-    start = valid_start(prepared, laid_from(prepared, strip, found.placements))
+    start = valid_start(prepared, layout_from(prepared, strip, found.placements))
 
     assert start is not None
     assert start.length / prepared.scale <= found.length + strip.gap + 1e-6 * strip.width
@@ -126,6 +126,7 @@ def test_a_repeat_across_costs_what_hand_arithmetic_says() -> None:
     assert length_of(Strip(width=6.0, items=(held,), groups=repeat)) == pytest.approx(6.0)
 
 
+@pytest.mark.slow
 def test_a_region_is_gone_around() -> None:
     """Three boxes 2 x 2 on a strip 2 wide with a flaw from 2 to 3: 2 + 1 + 4 = 7 long."""
     item = StripItem(name="box", outline=box(2, 2), quantity=3)
@@ -134,6 +135,7 @@ def test_a_region_is_gone_around() -> None:
     assert length_of(Strip(width=2.0, items=(item,), regions=(flaw,))) == pytest.approx(7.0)
 
 
+@pytest.mark.slow
 def test_a_gap_is_kept_between_boxes_and_not_at_the_edges() -> None:
     """Three boxes 2 long in a row with a gap of 0.5: 2 + 0.5 + 2 + 0.5 + 2 = 7 long."""
     item = StripItem(name="box", outline=box(2, 2), quantity=3)
@@ -160,6 +162,7 @@ def test_a_gap_takes_nothing_at_the_edges_from_a_piece_turned(
     assert faults(strip, packing) == []
 
 
+@pytest.mark.slow
 def test_fixed_copies_stay_and_the_others_go_around_them() -> None:
     """One of three boxes is fixed from 3 to 5 on a strip 2 wide: one fits before it, one after."""
     item = StripItem(name="box", outline=box(2, 2), quantity=3)
@@ -249,6 +252,7 @@ MIDDLE = 3.0
 HALVES = ((0.0, MIDDLE), (MIDDLE, 6.0))
 
 
+@pytest.mark.slow
 def test_bands_cost_what_hand_arithmetic_says() -> None:
     """Six boxes 2 x 2 on a strip 6 wide: three abreast, 4 long; in two bands of 3, two: 6 long."""
     free = StripItem(name="box", outline=box(2, 2), quantity=6)

@@ -52,6 +52,7 @@ def packed(strip: Strip, optimum: float, *, goes_on: bool) -> Packing:
     return packing
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(8))
 def test_squares_come_out_at_the_proven_optimum(seed: int) -> None:
     """Four or five hooks, bars and stairs, each as drawn or by a half turn."""

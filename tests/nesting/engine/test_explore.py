@@ -9,9 +9,9 @@ from nesting.engine import HeldTo, Strip, StripItem, pack
 from nesting.engine.compaction import compacted
 from nesting.engine.explore import Explorer, explore, shrunk, with_two_swapped
 from nesting.engine.fill import fill
-from nesting.engine.layout import Laid, laid, laid_by, placements
+from nesting.engine.layout import Layout, layout_of, layout_of_fill, placements
 from nesting.engine.orders import sensible_orders
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separate import Attempt, begin, go_on
 from nesting.engine.separation_state import is_valid
 from nesting.engine.window import whole_strip
@@ -21,10 +21,10 @@ from tests.packing_checks import faults
 from tests.strategies import skyline_outlines, star_outlines
 
 
-def filled(strip: Strip) -> tuple[Prepared, Laid]:
+def filled(strip: Strip) -> tuple[PreparedStrip, Layout]:
     """Return a strip made ready, and what its first sensible order lays."""
     prepared = prepare(strip)
-    return prepared, laid_by(prepared, fill(prepared, sensible_orders(prepared)[0]))
+    return prepared, layout_of_fill(prepared, fill(prepared, sensible_orders(prepared)[0]))
 
 
 def strip_of(outlines: list[FloatArray], *, room: float = 2.2) -> Strip:
@@ -66,7 +66,7 @@ def pack_of(strip: Strip, packed: tuple, length: float) -> object:  # type: igno
     )
 
 
-def separated(prepared: Prepared, start: Laid, length: float) -> Attempt:
+def separated(prepared: PreparedStrip, start: Layout, length: float) -> Attempt:
     """Return how an attempt ends, made in several goes."""
     attempt = begin(prepared, start, length, whole_strip(start), np.random.default_rng(1))
     while not attempt.is_over:
@@ -105,7 +105,7 @@ def test_separation_parts_boxes_laid_on_one_another() -> None:
     """Six 2 x 3 boxes in one heap on a strip 6 wide fit a length of 6, with room to spare."""
     box = np.array([(0, 0), (2, 0), (2, 3), (0, 3)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=6),)))
-    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
+    heap = layout_of(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
 
     ended = separated(prepared, heap, 7.0 * prepared.scale)
 
@@ -118,7 +118,7 @@ def test_separation_gives_up_where_there_is_no_room() -> None:
     """Six such boxes need 6; on 5 some overlap stays, and the attempt ends by itself."""
     box = np.array([(0, 0), (2, 0), (2, 3), (0, 3)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=6),)))
-    heap = laid(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
+    heap = layout_of(prepared, np.zeros(6, np.int64), np.zeros((6, 2)), np.empty(0))
 
     ended = separated(prepared, heap, 5.0 * prepared.scale)
 
@@ -130,7 +130,7 @@ def test_compaction_closes_a_gap() -> None:
     box = np.array([(0, 0), (2, 0), (2, 6), (0, 6)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=2),)))
     apart = np.array([[0.0, 0.0], [2.5 * prepared.scale, 0.0]])
-    start = laid(prepared, np.zeros(2, np.int64), apart, np.empty(0))
+    start = layout_of(prepared, np.zeros(2, np.int64), apart, np.empty(0))
 
     result = compacted(prepared, start, whole_strip(start))
 
@@ -145,13 +145,14 @@ def test_compaction_works_beside_flaws_that_overlap_each_other() -> None:
     flaws = box / 2.0 + (8.0, 1.0), box / 2.0 + (8.5, 1.5)
     prepared = prepare(Strip(width=6.0, items=(item,), regions=flaws))
     apart = np.array([[0.0, 0.0], [2.5 * prepared.scale, 0.0]])
-    start = laid(prepared, np.zeros(2, np.int64), apart, np.empty(0))
+    start = layout_of(prepared, np.zeros(2, np.int64), apart, np.empty(0))
 
     result = compacted(prepared, start, whole_strip(start))
 
     assert result.length == pytest.approx(4.0 * prepared.scale, rel=1e-6)
 
 
+@pytest.mark.slow
 def test_held_copies_stay_held_through_the_whole_search() -> None:
     """Triangles held to the low edge beside free ones: every one of them keeps its y of 0."""
     triangle = np.array([(0, 0), (5, 0), (1, 4)], dtype=float)
@@ -174,6 +175,7 @@ def test_held_copies_stay_held_through_the_whole_search() -> None:
     assert all(abs(at.y) < 1e-9 for at in packing.placements if at.item == "held")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("workers", [1, 2])
 def test_standard_effort_is_the_same_for_the_same_seed(workers: int) -> None:
     """Moves are counted, not timed, so a second run makes the same marker."""
@@ -204,6 +206,7 @@ def test_swapping_and_shrinking_keep_copies_and_pull_in_the_end() -> None:
     assert (shorter.places[:, 0] >= 0.0).all()
 
 
+@pytest.mark.slow
 def test_exploring_beats_filling_on_a_published_strip() -> None:
     """On swim (ESICUP, real textile data) a standard effort gains at least three points on fill.
 

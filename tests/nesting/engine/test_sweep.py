@@ -9,6 +9,7 @@ from tests.packing_checks import faults
 from tests.random_strips import random_strip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(3))
 def test_random_strips_are_packed_without_a_fault(seed: int) -> None:
     """Turned, flipped, held to edges and repeats, beside regions, with gaps: no need is broken."""

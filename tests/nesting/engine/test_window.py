@@ -12,9 +12,9 @@ from nesting.engine import Axis, PhaseGroup, Strip, StripItem, pack, window
 from nesting.engine.compaction import compacted
 from nesting.engine.explore import shrunk
 from nesting.engine.fill import fill
-from nesting.engine.layout import Laid, laid, laid_by
+from nesting.engine.layout import Layout, layout_of, layout_of_fill
 from nesting.engine.orders import sensible_orders
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.prepared import PreparedStrip, prepare
 from nesting.engine.separate import begin, go_on
 from nesting.engine.separation_state import is_valid
 from nesting.engine.window import (
@@ -41,13 +41,13 @@ def kites(count: int) -> Strip:
     return Strip(width=19.0, items=items)
 
 
-def filled(strip: Strip) -> tuple[Prepared, Laid]:
+def filled(strip: Strip) -> tuple[PreparedStrip, Layout]:
     """Return a strip made ready, and what its first sensible order lays."""
     prepared = prepare(strip)
-    return prepared, laid_by(prepared, fill(prepared, sensible_orders(prepared)[0]))
+    return prepared, layout_of_fill(prepared, fill(prepared, sensible_orders(prepared)[0]))
 
 
-def still(layout: Laid, chosen: Window) -> np.ndarray:
+def still(layout: Layout, chosen: Window) -> np.ndarray:
     """Return the numbers of the copies that are not in a window."""
     return np.setdiff1d(np.arange(len(layout.shapes)), chosen.movers)
 
@@ -100,7 +100,7 @@ def test_a_short_copy_beside_a_long_one_that_reaches_in_lies_before() -> None:
     )
     prepared = prepare(Strip(width=4.0, items=items))
     spots = np.array([[0, 0], [5, 2], [9, 2], [16, 0], [19, 0]]) * prepared.scale
-    start = laid(prepared, prepared.copies.copy(), spots, np.empty(0))
+    start = layout_of(prepared, prepared.copies.copy(), spots, np.empty(0))
 
     with mock.patch.object(window, "PIECES_IN_WINDOW", 2):
         chosen = window_about(prepared, start, 12.0 * prepared.scale)
@@ -151,7 +151,9 @@ def test_compaction_of_a_window_pulls_in_what_lies_beyond_as_one() -> None:
     box = np.array([(0, 0), (2, 0), (2, 6), (0, 6)], dtype=float)
     prepared = prepare(Strip(width=6.0, items=(StripItem(name="box", outline=box, quantity=8),)))
     lefts = 2.1 * np.arange(8) * prepared.scale
-    start = laid(prepared, np.zeros(8, np.int64), np.stack((lefts, np.zeros(8)), 1), np.empty(0))
+    start = layout_of(
+        prepared, np.zeros(8, np.int64), np.stack((lefts, np.zeros(8)), 1), np.empty(0)
+    )
     chosen = Window(float(lefts[3]), float(lefts[5]), np.array([3, 4]))
 
     result = compacted(prepared, start, chosen)
@@ -164,6 +166,7 @@ def test_compaction_of_a_window_pulls_in_what_lies_beyond_as_one() -> None:
     assert compacted(prepared, start, whole_strip(start)).length < result.length
 
 
+@pytest.mark.slow
 @settings(max_examples=10)
 @given(seed=st.integers(0, 1000), pieces=st.integers(2, 8))
 def test_a_search_in_small_windows_is_valid_and_no_longer_than_fill(seed: int, pieces: int) -> None:

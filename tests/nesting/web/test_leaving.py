@@ -35,6 +35,7 @@ def test_a_job_ends_when_its_visitor_leaves(served: tuple[Starlette, str]) -> No
     assert job.state.value == "stopped"
 
 
+@pytest.mark.slow
 def test_fifty_pages_at_once_are_answered_while_two_markers_are_laid(
     served: tuple[Starlette, str],
 ) -> None:

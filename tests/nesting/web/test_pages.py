@@ -255,6 +255,7 @@ def test_a_marker_is_taught_piece_by_piece(client: TestClient) -> None:
     assert [picture.count('<g class="piece">') for picture in pictures] == [1, 2, 3, 4]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("change", ["nap", "narrower"])
 def test_a_change_is_told_as_a_page_and_as_a_part_of_one(client: TestClient, change: str) -> None:
     """With a script in place, without one as a page of its own; both in the same words."""
@@ -268,6 +269,7 @@ def test_a_change_is_told_as_a_page_and_as_a_part_of_one(client: TestClient, cha
     assert "<html" in page.text
 
 
+@pytest.mark.slow
 def test_a_comparison_tells_what_changes_come_to(client: TestClient) -> None:
     """One sentence for each bolt and change that was ticked."""
     page = client.get(f"/compare?{TOTE}&price=10/m&change=nap&change=narrower").text

@@ -96,6 +96,7 @@ def test_a_wrong_drawing_is_refused(kind: str) -> None:
     _refused(dxf(draw), words)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", RAW)
 def test_a_hostile_file_is_refused(kind: str) -> None:
     """In bounded time."""

@@ -138,6 +138,7 @@ def test_malformed_data_is_refused(data: str) -> None:
         strokes(data)
 
 
+@pytest.mark.slow
 def test_a_path_of_a_million_points_is_refused() -> None:
     """The limit is 200,000 points for the whole drawing."""
     with pytest.raises(DrawingError, match="more than 200,000 points"):

@@ -43,6 +43,7 @@ def test_a_refusal_comes_back_as_it_was() -> None:
     assert parse_cell(format_cell(row), on(20.0)) == row
 
 
+@pytest.mark.slow
 def test_a_pool_gives_what_one_lay_gives() -> None:
     """Processes of their own change nothing about the markers."""
     requests = [on(120.0), on(160.0), on(20.0)]

@@ -86,6 +86,7 @@ def test_a_second_run_computes_nothing(tmp_path: Path) -> None:
     assert again == made
 
 
+@pytest.mark.slow
 def test_processes_of_this_computer_do_it_by_themselves() -> None:
     """Without an executor the chart is the same."""
     request = replace(chart_request(), views=("B",))

@@ -77,6 +77,7 @@ def worker(
     return process("worker", address, *words, program=program)
 
 
+@pytest.mark.slow
 def test_a_worker_lost_and_one_that_joins_change_nothing(tmp_path: Path) -> None:
     """Rows equal to those laid here; one of two workers is killed; a rerun lays nothing."""
     kept = tmp_path / "kept"
@@ -118,6 +119,7 @@ def test_a_lost_scheduler_is_told_of(tmp_path: Path) -> None:
             lay_cells(ASKED, cluster, progress=end)
 
 
+@pytest.mark.slow
 def test_a_cell_that_ends_workers_is_told_of(tmp_path: Path) -> None:
     """None has joined, which is said; then two join and are lost to one task: one sentence."""
     told: list[str] = []
@@ -141,6 +143,7 @@ def test_a_cell_that_ends_workers_is_told_of(tmp_path: Path) -> None:
     assert f"dask worker {address} --nthreads 1" in words
 
 
+@pytest.mark.slow
 def test_a_worker_of_another_version_is_refused(tmp_path: Path) -> None:
     """A remark more in one module, and it lays nothing; alone in the cluster, the command ends."""
     other = tmp_path / "other"
@@ -157,6 +160,7 @@ def test_a_worker_of_another_version_is_refused(tmp_path: Path) -> None:
         lay_cells(ASKED[:1], cluster)
 
 
+@pytest.mark.slow
 def test_the_command_gives_the_same_on_a_cluster(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -43,6 +43,7 @@ def packed(killing_at: int | None) -> Packing:
     return pack(STRIP, effort="standard", workers=2, progress=report)
 
 
+@pytest.mark.slow
 @needs_signals
 def test_a_lost_worker_changes_nothing() -> None:
     """The round is run again by new workers, so the packing is the same to the last place."""
@@ -58,6 +59,7 @@ def _leave(*_: Any, **__: Any) -> None:
     os._exit(1)
 
 
+@pytest.mark.slow
 @needs_signals
 def test_workers_that_are_always_lost_are_told_of() -> None:
     """Three tries, then a sentence with the way out."""
@@ -66,6 +68,7 @@ def test_workers_that_are_always_lost_are_told_of() -> None:
         team(_leave, [None, None], [{}, {}])
 
 
+@pytest.mark.slow
 @needs_signals
 def test_a_lost_cell_is_told_of_and_what_was_done_is_kept(tmp_path: Path) -> None:
     """The run ends with a sentence; run again, it lays only what is not there."""
@@ -107,6 +110,7 @@ def test_a_killed_command_leaves_no_process(tmp_path: Path) -> None:
         assert not out.exists()
 
 
+@pytest.mark.slow
 @needs_signals
 def test_ctrl_c_keeps_the_marker_and_leaves_no_process(tmp_path: Path) -> None:
     """Told to the whole group, as a terminal does: the best so far is written, and it is sound."""

@@ -1,4 +1,4 @@
-"""The register names every copy that a box overlaps, and few others, however they have moved."""
+"""The index names every copy that a box overlaps, and few others, however they have moved."""
 
 import numpy as np
 import pytest
@@ -6,7 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine.kernels.box_index import BUCKETS, WORD, bucket, lowest_bit, mark_all, move_marks
-from nesting.engine.separation_state import new_register
+from nesting.engine.kernels.bundles import HIGH, LEFT, LOW, RIGHT, BoxIndex
+from nesting.engine.separation_state import new_box_index
 from pieces.outline.polygon import FloatArray
 
 
@@ -16,12 +17,12 @@ def boxes(rng: np.random.Generator, count: int, span: float) -> FloatArray:
     return np.hstack((corner, corner + rng.uniform(0.0, 0.3 * span, (count, 2))))
 
 
-def candidates(box: FloatArray, register: tuple[FloatArray, FloatArray]) -> set[int]:
+def candidates(box: FloatArray, index: BoxIndex) -> set[int]:
     """Return the copies whose bits are set in all four rows that a box falls into."""
-    marks, per_unit = register
+    marks, buckets_a_unit = index
     rows = [
-        marks[side, bucket(box[far], per_unit[far % 2])]
-        for side, far in ((0, 2), (1, 3), (2, 0), (3, 1))
+        marks[side, bucket(box[far], buckets_a_unit[far % 2])]
+        for side, far in ((LEFT, RIGHT), (LOW, HIGH), (RIGHT, LEFT), (HIGH, LOW))
     ]
     words = np.bitwise_and.reduce(rows)
     return {
@@ -49,23 +50,23 @@ def test_lowest_bit_whatever_lies_above(bit: int) -> None:
 def test_no_overlapping_box_is_missed_after_many_moves(seed: int, count: int, span: float) -> None:
     """Every copy that a box overlaps is named, within the strip and beyond its ends."""
     rng = np.random.default_rng(seed)
-    sides, register = boxes(rng, count, span), new_register(count)
-    mark_all(sides, register)
+    sides, index = boxes(rng, count, span), new_box_index(count)
+    mark_all(sides, index)
     for moved in rng.integers(count, size=30).tolist():
         to = boxes(rng, 1, 1.5 * span)[0]
-        move_marks(moved, tuple(sides[moved].tolist()), to, register)
+        move_marks(moved, tuple(sides[moved].tolist()), to, index)
         sides[moved] = to
     for box in boxes(rng, 10, 1.2 * span):
-        assert overlapping(box, sides) <= candidates(box, register)
+        assert overlapping(box, sides) <= candidates(box, index)
 
 
 def test_few_others_are_named() -> None:
     """On a hundred boxes at most a tenth of those named do not overlap."""
     rng = np.random.default_rng(7)
-    sides, register = boxes(rng, 100, 1e6), new_register(100)
-    mark_all(sides, register)
+    sides, index = boxes(rng, 100, 1e6), new_box_index(100)
+    mark_all(sides, index)
     tried = boxes(rng, 200, 1e6)
-    named = sum(len(candidates(box, register)) for box in tried)
+    named = sum(len(candidates(box, index)) for box in tried)
     meant = sum(len(overlapping(box, sides)) for box in tried)
     assert meant > 200
     assert meant <= named <= 1.1 * meant

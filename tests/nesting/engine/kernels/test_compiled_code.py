@@ -36,7 +36,7 @@ def copied(tmp_path: Path) -> Path:
     for package in ("pieces", "nesting"):
         shutil.copytree(ROOT / package, tmp_path / package)  # with its times, or it is stale
     (tmp_path / "tote.toml").write_text(GOOD, encoding="utf-8")
-    code = tmp_path / "nesting" / "kernels" / "__pycache__"
+    code = tmp_path / "nesting" / "engine" / "kernels" / "__pycache__"
     if not list(code.glob("*.nbi")):
         pytest.skip("compiled code is not kept beside the kernels, but where NUMBA_CACHE_DIR says")
     return code

@@ -5,11 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine import Axis, PhaseGroup, PhaseHold, Strip, StripItem
-from nesting.engine.kernels.bottom_left import TOUCH
-from nesting.engine.kernels.corners import cornered
-from nesting.engine.kernels.place_cost import Board, cost_at, looked_at
-from nesting.engine.prepared import Prepared, prepare
-from nesting.engine.separation_state import new_board, put_down
+from nesting.engine.kernels.bundles import EVERY_X, FIRST_X, HIGHEST_Y, LOWEST_Y, Board, Choice
+from nesting.engine.kernels.corners import best_corner
+from nesting.engine.kernels.place_cost import cost_at, tables_of
+from nesting.engine.kernels.tolerances import TOUCH
+from nesting.engine.prepared import PreparedStrip, prepare
+from nesting.engine.separation_state import lay_on_board, new_board
 from pieces.outline.polygon import FloatArray
 from tests.nesting.engine.kernels.test_depth import OUTLINES
 
@@ -17,28 +18,29 @@ SLANT = np.array([(0, 0), (6, 0), (0, 3)], dtype=float)
 DIAMOND = np.array([(1, 0), (2, 1), (1, 2), (0, 1)], dtype=float)
 
 
-def board_of(strip: Strip, places: FloatArray) -> tuple[Prepared, Board]:
+def board_of(strip: Strip, places: FloatArray) -> tuple[PreparedStrip, Board]:
     """Return a strip made ready, and a board with one copy of each item at a place."""
     prepared = prepare(strip)
     board = new_board(prepared, np.zeros(len(prepared.groups)))
     shapes = np.array([poses[0].shape for poses in prepared.poses])
-    put_down(prepared, board, shapes, places * prepared.scale)
+    lay_on_board(prepared, board, shapes, places * prepared.scale)
     return prepared, board
 
 
 def cost_of_last(board: Board, x: float, y: float) -> float:
     """Return what the last copy would cost at (x, y)."""
-    copy = len(board[0][0]) - 1
-    return float(cost_at(copy, board[0][0][copy], x, y, np.inf, looked_at(board)))
+    shapes = board.lying.shapes
+    copy = len(shapes) - 1
+    return float(cost_at(copy, shapes[copy], x, y, np.inf, tables_of(board)))
 
 
 def to_corner(board: Board, length: float) -> tuple[float, float, float, float]:
     """Return what the last copy costs where it lies, its corner, and what it costs there."""
-    copy = len(board[0][0]) - 1
-    x, y = board[0][1][copy]
-    row = int(board[1][1][board[1][0][copy]])
+    copy = len(board.lying.shapes) - 1
+    x, y = board.lying.places[copy]
+    pose = int(board.problem.pose_starts[board.problem.items[copy]])
     before = cost_of_last(board, x, y)
-    to_x, to_y = cornered(copy, (row, x, y, before), length, board)
+    to_x, to_y = best_corner(copy, Choice(pose, x, y, before), length, board)
     return before, to_x, to_y, cost_of_last(board, to_x, to_y)
 
 
@@ -94,13 +96,13 @@ def test_a_corner_is_on_the_strip_and_costs_no_more(
         places[:, 0] = every * np.rint(places[:, 0] / every)
     prepared, board = board_of(strip, places)
     length = 2.5 * prepared.scale
-    pose = board[1][2][-1]
+    pose, (wide, _) = board.problem.poses[-1], board.problem.sizes[board.lying.shapes[-1]]
 
     before, x, y, after = to_corner(board, length)
 
     assert after <= before
-    assert 0.0 <= x <= length - board[1][3][int(pose[0]), 0]
-    assert pose[1] <= y <= pose[2]
+    assert 0.0 <= x <= length - wide
+    assert pose[LOWEST_Y] <= y <= pose[HIGHEST_Y]
     if every and after < before:
-        teeth = (x - pose[3]) / pose[4]
-        assert abs(teeth - np.rint(teeth)) * pose[4] <= TOUCH
+        teeth = (x - pose[FIRST_X]) / pose[EVERY_X]
+        assert abs(teeth - np.rint(teeth)) * pose[EVERY_X] <= TOUCH

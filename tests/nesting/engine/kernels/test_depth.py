@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.engine import Strip, StripItem
-from nesting.engine.kernels.depth import is_inside_edges, nearest, overlap_depth
-from nesting.engine.prepared import Prepared, prepare
+from nesting.engine.kernels.depth import is_inside_edges, nearest_on_edge, overlap_depth
+from nesting.engine.prepared import PreparedStrip, prepare
 from pieces.outline.polygon import FloatArray
 from tests import slow_twins
 from tests.gallery import COMB, STAR, U_SHAPE
@@ -19,14 +19,14 @@ UNITS = 64.0
 PLACES = st.lists(st.tuples(st.floats(-0.1, 1.1), st.floats(-0.1, 1.1)), min_size=12, max_size=12)
 
 
-def prepared_pair(first: FloatArray, second: FloatArray) -> Prepared:
+def prepared_pair(first: FloatArray, second: FloatArray) -> PreparedStrip:
     """Return two outlines on a strip wide enough for both."""
     widest = max(float(np.hypot(*np.ptp(outline, axis=0))) for outline in (first, second))
     items = (StripItem(name="a", outline=first), StripItem(name="b", outline=second))
     return prepare(Strip(width=2.0 * widest, items=items))
 
 
-def check_depths(prepared: Prepared, places: list[tuple[float, float]]) -> None:
+def check_depths(prepared: PreparedStrip, places: list[tuple[float, float]]) -> None:
     """Compare kernel and twin at places given as shares of the no-fit polygon's box."""
     table, grids = prepared.no_fit, prepared.grids.arrays
     a, b = prepared.poses[0][0].shape, prepared.poses[1][0].shape
@@ -67,8 +67,8 @@ def test_nearest_point_of_an_edge() -> None:
     """Above the middle of an edge 10 long: 4 away, halfway; beyond its end: 5 away, at the end."""
     edges = np.array([[0.0, 0.0, 10.0, 0.0, 0.0, 0.0, 0.01]])
 
-    assert nearest(5.0, 4.0, edges, 0) == (16.0, 0.5)
-    assert nearest(13.0, 4.0, edges, 0) == (25.0, 1.0)
+    assert nearest_on_edge(5.0, 4.0, edges, 0) == (16.0, 0.5)
+    assert nearest_on_edge(13.0, 4.0, edges, 0) == (25.0, 1.0)
 
 
 def test_inside_by_crossings() -> None:

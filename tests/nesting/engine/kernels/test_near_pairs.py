@@ -4,9 +4,10 @@ import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.bundles import LEVEL
 from nesting.engine.kernels.depth import overlap_depth
 from nesting.engine.kernels.near_pairs import MOST_PLANES, free_region, separating_planes
+from nesting.engine.kernels.tolerances import TOUCH
 from pieces.outline.polygon import FloatArray
 from tests.nesting.engine.kernels.test_depth import OUTLINES, prepared_pair
 
@@ -25,20 +26,22 @@ def test_a_free_place_stays_free_within_its_planes(
     grids, starts = prepared.grids.arrays, prepared.grids.edge_starts
     a, b = prepared.poses[0][0].shape, prepared.poses[1][0].shape
     a, b = min(a, b), max(a, b)
-    pair = grids[1][a, b]
-    left, low, right, high = grids[2][a, b, :4]
+    pair = grids.pairs[a, b]
+    left, low, right, high = grids.boxes[a, b]
     size = np.array([right - left, high - low])
     here = np.array([left, low]) + np.array(at) * size
     assume(overlap_depth(a, b, here[0], here[1], grids) == 0.0)
     planes = np.empty((MOST_PLANES, 3))
 
-    count = free_region(here[0], here[1], grids[0][slice(*starts[pair])], 10 * size.max(), planes)
+    count = free_region(
+        here[0], here[1], grids.edges[slice(*starts[pair])], 10 * size.max(), planes
+    )
 
     assert count >= 1
-    assert (planes[:count, :2] @ here >= planes[:count, 2] - TOUCH).all()
+    assert (planes[:count, :LEVEL] @ here >= planes[:count, LEVEL] - TOUCH).all()
     for share in to:
         there = np.array([left, low]) + np.array(share) * size
-        if count < MOST_PLANES and (planes[:count, :2] @ there >= planes[:count, 2]).all():
+        if count < MOST_PLANES and (planes[:count, :LEVEL] @ there >= planes[:count, LEVEL]).all():
             assert overlap_depth(a, b, there[0], there[1], grids) <= TOUCH
 
 

@@ -5,11 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.engine import Strip, StripItem
-from nesting.engine.kernels.bottom_left import TOUCH
+from nesting.engine.kernels.bundles import LOW, OTHER, RIGHT, Board
 from nesting.engine.kernels.depth import overlap_depth
-from nesting.engine.kernels.place_cost import Board, cost_at, looked_at, meeting
+from nesting.engine.kernels.place_cost import cost_at, tables_of, write_met
+from nesting.engine.kernels.tolerances import TOUCH
 from nesting.engine.prepared import prepare
-from nesting.engine.separation_state import new_board, put_down
+from nesting.engine.separation_state import lay_on_board, new_board
 from pieces.outline.polygon import FloatArray
 from tests.nesting.engine.kernels.test_depth import OUTLINES
 
@@ -34,17 +35,17 @@ def heap(first: FloatArray, second: FloatArray, copies: int, seed: int) -> Board
     shapes = [int(rng.choice([pose.shape for pose in prepared.poses[k]])) for k in prepared.copies]
     places = rng.uniform(0.0, 3.0, (len(shapes), 2)) * prepared.scale
     board = new_board(prepared, np.empty(0))
-    put_down(prepared, board, np.array(shapes), places)
-    board[2][1][:] *= rng.uniform(1.0, 5.0, board[2][1].shape)
+    lay_on_board(prepared, board, np.array(shapes), places)
+    board.pairs.weights[:] *= rng.uniform(1.0, 5.0, board.pairs.weights.shape)
     return board
 
 
 def depths_at(copy: int, x: float, y: float, board: Board) -> FloatArray:
     """Return how deep a copy would overlap each other one at a place, one by one."""
-    shapes, places, _ = board[0]
+    shapes, places, _ = board.lying
     return np.array(
         [
-            overlap_depth(shapes[other], shapes[copy], *((x, y) - places[other]), board[3])
+            overlap_depth(shapes[other], shapes[copy], *((x, y) - places[other]), board.grids)
             if other != copy
             else 0.0
             for other in range(len(shapes))
@@ -58,16 +59,16 @@ def test_a_place_costs_the_weighted_depths_of_all_that_overlap_there(
 ) -> None:
     """Within the heap and beyond it, with more copies than one word of bits holds and with one."""
     board = heap(first, second, copies, seed)
-    copy, (x, y) = seed % copies, np.array(share) * board[0][1].max()
-    seen = looked_at(board)
+    copy, (x, y) = seed % copies, np.array(share) * board.lying.places.max()
+    shape, tables = board.lying.shapes[copy], tables_of(board)
     depths = depths_at(copy, x, y, board)
-    expected = float((board[2][1][copy] * depths)[depths > TOUCH].sum())
+    expected = float((board.pairs.weights[copy] * depths)[depths > TOUCH].sum())
 
-    cost = cost_at(copy, board[0][0][copy], x, y, np.inf, seen)
+    cost = cost_at(copy, shape, x, y, np.inf, tables)
 
     assert np.isclose(cost, expected, rtol=EXACTLY)
     for bound in (0.5 * expected, expected * (1.0 - EXACTLY), expected * (1.0 + EXACTLY) + 1.0):
-        stopped = cost_at(copy, board[0][0][copy], x, y, bound, seen)
+        stopped = cost_at(copy, shape, x, y, bound, tables)
         assert (stopped >= bound) == (expected >= bound)
 
 
@@ -77,16 +78,16 @@ def test_a_copy_meets_all_that_overlap_it_and_none_twice(
 ) -> None:
     """Nor itself, nor any whose box is elsewhere; what is sure is no more than they cost."""
     board = heap(first, second, copies, seed)
-    (shapes, places, sides), sizes, room = board[0], board[1][3], board[4]
+    (shapes, places, sides), sizes = board.lying, board.problem.sizes
     copy, (x, y) = seed % copies, np.array(share) * places.max()
     depths = depths_at(copy, x, y, board)
     low, high = np.array([x, y]) - TOUCH, np.array([x, y]) + sizes[shapes[copy]] + TOUCH
-    within = (sides[:, :2] < high).all(axis=1) & (sides[:, 2:] > low).all(axis=1)
+    within = (sides[:, : LOW + 1] < high).all(axis=1) & (sides[:, RIGHT:] > low).all(axis=1)
 
-    found, sure = meeting(copy, shapes[copy], x, y, looked_at(board))
+    found, sure = write_met(copy, shapes[copy], x, y, tables_of(board))
 
-    met = room[0][:found, 0].tolist()
+    met = board.room.met[:found, OTHER].tolist()
     assert len(met) == len(set(met))
     assert copy not in met
     assert set(np.flatnonzero(depths > 0.0)) <= set(met) <= set(np.flatnonzero(within))
-    assert sure <= float((board[2][1][copy] * depths).sum()) * (1.0 + EXACTLY)
+    assert sure <= float((board.pairs.weights[copy] * depths).sum()) * (1.0 + EXACTLY)
