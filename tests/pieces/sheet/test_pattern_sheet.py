@@ -11,7 +11,7 @@ MANUAL = (DOCS / "pattern-file.md").read_text(encoding="utf-8")
 PROSE = MANUAL.split("## The head", 1)[1]
 PROSE += (DOCS / "from-measurements.md").read_text(encoding="utf-8")
 TABLES = (
-    pattern_sheet.Sheet,
+    pattern_sheet.SheetTable,
     pattern_sheet.ClothTable,
     pattern_sheet.ViewTable,
     pattern_sheet.NotionTable,
