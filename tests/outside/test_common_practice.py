@@ -54,6 +54,7 @@ def test_interfacing_fits_on_the_narrow_widths_it_is_sold_in(name: str, width_in
     assert result.shop_length_mm <= MM_PER_YARD
 
 
+@pytest.mark.slow
 def test_a_small_accessory_takes_the_same_on_both_widths() -> None:
     """Common practice: a small bag needs as much of 45 as of 60 inch cloth, unlike a garment."""
     bag = [laid("knapsack", "lining", "XS", width).shop_length_mm for width in (45.0, 60.0)]
