@@ -120,6 +120,7 @@ def test_where_a_piece_is_drawn_changes_nothing(job: LayRequest) -> None:
     assert moved.marker_length_mm == pytest.approx(result.marker_length_mm, abs=1e-3)
 
 
+@pytest.mark.slow
 @SLOW
 @given(job=jobs())
 def test_twice_the_size_takes_twice_the_length(job: LayRequest) -> None:

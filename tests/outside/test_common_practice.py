@@ -43,8 +43,7 @@ def test_a_plaid_takes_no_more_than_half_a_yard_beyond_plain_cloth() -> None:
     assert plaid.findings == ()
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("name", ["waistcoat", "smock_shirt"])
+@pytest.mark.parametrize("name", ["waistcoat", pytest.param("smock_shirt", marks=pytest.mark.slow)])
 @pytest.mark.parametrize("width_in", [22.0, 25.0])
 def test_interfacing_fits_on_the_narrow_widths_it_is_sold_in(name: str, width_in: float) -> None:
     """Common practice: narrow fusible interfacing is sold at 22 to 25 inches."""
@@ -54,6 +53,7 @@ def test_interfacing_fits_on_the_narrow_widths_it_is_sold_in(name: str, width_in
     assert result.shop_length_mm <= MM_PER_YARD
 
 
+@pytest.mark.slow
 def test_a_small_accessory_takes_the_same_on_both_widths() -> None:
     """Common practice: a small bag needs as much of 45 as of 60 inch cloth, unlike a garment."""
     bag = [laid("knapsack", "lining", "XS", width).shop_length_mm for width in (45.0, 60.0)]

@@ -70,12 +70,13 @@ def test_jigsaws_with_a_known_optimum_are_solved(name: str) -> None:
     assert faults(strip, packing) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "least"),
     [
+        ("shirts", 84.0),
         ("trousers", 82.0),
-        pytest.param("shirts", 84.0, marks=pytest.mark.slow),
-        pytest.param("swim", 65.0, marks=pytest.mark.slow),
+        ("swim", 65.0),
     ],
 )
 def test_fill_alone_reaches_the_density_expected_of_it(name: str, least: float) -> None:

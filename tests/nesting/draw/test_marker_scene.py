@@ -245,6 +245,7 @@ def test_notch_points_into_the_piece():
     assert surface.boundary.distance(shapely.Point(stroke.lines_mm[0][0])) < 1e-6
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("marker", [sixty_pieces(), open_marker(), folded_marker()])
 def test_no_label_leaves_its_piece(marker):
     """Every box of label text lies inside the outline of its own piece."""
@@ -274,6 +275,7 @@ def test_piece_too_small_for_words_has_a_number_and_the_key_tells_it():
     assert 0 < numbered < 60
 
 
+@pytest.mark.slow
 def test_words_stay_on_the_picture():
     """No line of text runs over the edge of the picture, whatever the marker."""
     for marker in (sixty_pieces(), open_marker(nap=True), folded_marker()):

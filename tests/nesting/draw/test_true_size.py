@@ -30,6 +30,7 @@ def marker() -> Marker:
 
 
 # ISO 216: A4 210 x 297, A3 297 x 420, A0 841 x 1189 mm; ANSI Letter: 8 1/2 x 11 in
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("paper", "points"),
     [

@@ -70,6 +70,7 @@ def demanding_strips(draw: st.DrawFn) -> Strip:
     )
 
 
+@pytest.mark.slow
 @settings(max_examples=40)
 @given(strip=demanding_strips())
 def test_any_demanding_strip_is_filled_without_a_fault(strip: Strip) -> None:
@@ -77,6 +78,7 @@ def test_any_demanding_strip_is_filled_without_a_fault(strip: Strip) -> None:
     assert faults(strip, pack(strip, effort="quick", workers=1)) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=12)
 @given(strip=demanding_strips(), seed=st.integers(0, 99))
 def test_and_searched_without_a_fault(strip: Strip, seed: int) -> None:
@@ -89,6 +91,7 @@ def test_and_searched_without_a_fault(strip: Strip, seed: int) -> None:
     assert searched.length <= quick.length * (1 + 1e-9)
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(strip=demanding_strips(), seed=st.integers(0, 99))
 def test_what_was_found_is_known_as_a_start(strip: Strip, seed: int) -> None:
@@ -262,6 +265,7 @@ def test_bands_cost_what_hand_arithmetic_says() -> None:
     assert length_of(Strip(width=6.0, items=(banded,))) == pytest.approx(6.0, rel=1e-6)
 
 
+@pytest.mark.slow
 def test_an_item_may_be_held_to_the_upper_edge_in_one_pose_and_to_the_lower_in_another() -> None:
     """Four triangles 10 long and 2 high lie base outwards, two on each edge: 20 long."""
     triangle = np.array([(0.0, 0.0), (10.0, 0.0), (5.0, 2.0)])

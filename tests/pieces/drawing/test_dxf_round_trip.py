@@ -21,6 +21,7 @@ from tests.strategies import patterns
 DEMOS = sorted(DEMO.glob("*.toml"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_a_demo_pattern_comes_back(path: Path) -> None:
     """Outlines, grainlines, fold edges, marks, counts and names, within 0.01 mm."""
@@ -33,6 +34,7 @@ def test_a_demo_pattern_comes_back(path: Path) -> None:
     assert len(notes) == 2  # unit and dialect, nothing else
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_the_auditor_finds_nothing(path: Path) -> None:
     """No error, and nothing mended."""

@@ -90,6 +90,7 @@ HOSTILE = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", HOSTILE)
 def test_it_is_refused_in_bounded_time(kind: str) -> None:
     """One sentence that says what is wrong; none takes more than a few seconds."""

@@ -33,6 +33,7 @@ def read(shot: Shot, sheet: PaperSheet | None = None, **more: object) -> PhotoRe
     return drawing_of_photos([photo_of(shot)], sheet=sheet, **more)  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_a_large_piece_is_traced_within_two_millimetres(case) -> None:  # type: ignore[no-untyped-def]
     """95 % of the edge, and 1 % of the area, at fewer pixels than phones have; as told."""
@@ -47,6 +48,7 @@ def test_a_large_piece_is_traced_within_two_millimetres(case) -> None:  # type: 
     assert got.most_mm <= reading.accuracy.error_mm
 
 
+@pytest.mark.slow
 def test_a_drawn_grainline_is_found_with_its_head() -> None:
     """Its direction within a degree against the piece, upside down too; and it is set upright."""
     for turn_deg in (0.0, 180.0, 65.0):
@@ -101,6 +103,7 @@ def test_a_blank_sheet_will_do_for_a_small_piece() -> None:
     assert any("lens" in note for note in reading.drawing.notes)
 
 
+@pytest.mark.slow
 def test_two_photographs_of_one_long_piece_are_joined() -> None:
     """Each shows one end and a half; pages of marks between hold them together."""
     outline = laid("cloak", "side", at=(0.0, 0.0)).outline_mm

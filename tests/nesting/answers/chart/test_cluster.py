@@ -105,6 +105,7 @@ def test_a_worker_lost_and_one_that_joins_change_nothing(tmp_path: Path) -> None
     assert (here.ran, nobody.ran) == (8, 0)
 
 
+@pytest.mark.slow
 def test_a_lost_scheduler_is_told_of(tmp_path: Path) -> None:
     """One sentence, with the way out."""
     with scheduler(tmp_path) as (address, started):

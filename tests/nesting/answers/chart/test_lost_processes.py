@@ -97,6 +97,7 @@ SEARCH = ("lay", "demo/waistcoat.toml", "--view", "A", "--cloth", "shell", "--wi
           "--size", "M", "--seconds", "60", "--workers", "2", "--out")  # fmt: skip
 
 
+@pytest.mark.slow
 @needs_signals
 def test_a_killed_command_leaves_no_process(tmp_path: Path) -> None:
     """A search by two workers, killed in the middle: within seconds all of them are gone."""

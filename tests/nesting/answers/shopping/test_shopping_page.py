@@ -128,6 +128,7 @@ def _title_mm(scene: Scene) -> float:
     return max(sizes)
 
 
+@pytest.mark.slow
 def test_a_list_beyond_one_page_is_refused(shopping: ShoppingList) -> None:
     """The way out is told."""
     endless = replace(shopping, cautions=("Mind this long sentence about your fingers.",) * 400)
