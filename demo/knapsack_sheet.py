@@ -9,6 +9,7 @@ from demo.measurements import PACKS
 from pieces.grainline import Grain
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Piece
+from pieces.shaping.shapes import upright
 
 _BOTH = (cut("shell", 1), cut("lining", 1))
 
@@ -109,7 +110,16 @@ def _flap_pieces() -> tuple[Piece, ...]:
         cuts=(cut("shell", 2),),
         note="Join the two strips to one; cut on the bias they go round the curve.",
     )
-    return replace(flap, one_way=True), replace(binding, grain=Grain.BIAS)
+    return replace(flap, one_way=True), on_the_bias(binding)
+
+
+def on_the_bias(piece: Piece) -> Piece:
+    """Return a piece to be cut on the bias: it has no arrow of its own, but lies as it is drawn."""
+    shapes = {
+        size: replace(shape, grainline=upright(shape.outline_mm))
+        for size, shape in piece.shapes.items()
+    }
+    return replace(piece, grain=Grain.BIAS, shapes=shapes)
 
 
 def _strap_pieces() -> tuple[Piece, ...]:

@@ -10,7 +10,12 @@ Point = tuple[float, float]
 
 
 class Grain(StrEnum):
-    """Which way the grainline arrow lies on the cloth."""
+    """Which way the grainline arrow lies on the cloth.
+
+    An arrow that a pattern prints lies along the warp, slanted or not. A piece that is said to be
+    cut on the bias has no arrow of its own: what points up its drawing lies at 45 degrees to the
+    threads, and its arrow here only says which way that is.
+    """
 
     LENGTHWISE = "lengthwise"
     CROSSWISE = "crosswise"

@@ -1,6 +1,7 @@
 """Hypothesis strategies for outlines, shapes, pieces and patterns."""
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.outline.polygon import FloatArray
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern, View
 from pieces.piece import Cut, Piece, PieceShape
+from pieces.shaping.shapes import upright
 from pieces.wearer import ChildWearer, GarmentKind
 
 angles_deg = st.one_of(
@@ -115,12 +117,19 @@ def pieces(draw: st.DrawFn, name: str, sizes: tuple[str, ...], cloths: tuple[str
         pair = not on_fold and draw(st.booleans())
         count = draw(st.integers(1, 4))
         cuts.append(Cut(cloth, 2 * count if pair else count, pair))
+    grain = draw(st.sampled_from(Grain))
+    drawn = {size: draw(shapes(on_fold=on_fold)) for size in sizes}
+    if grain is Grain.BIAS:  # such a piece has no arrow of its own
+        drawn = {
+            size: replace(shape, grainline=upright(shape.outline_mm))
+            for size, shape in drawn.items()
+        }
     return Piece(
         name=name,
         title=draw(texts),
         cuts=tuple(cuts),
-        shapes={size: draw(shapes(on_fold=on_fold)) for size in sizes},
-        grain=draw(st.sampled_from(Grain)),
+        shapes=drawn,
+        grain=grain,
         one_way=draw(st.booleans()),
         note=draw(texts),
     )

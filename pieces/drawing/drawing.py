@@ -24,6 +24,8 @@ class DrawnShape:
         What else is written on it, in the order of the drawing.
     assumed
         What the reader had to assume about it, in sentences without its name.
+    has_arrow
+        Whether its grainline arrow is drawn; a piece on the bias has none of its own.
     """
 
     name: str
@@ -31,6 +33,7 @@ class DrawnShape:
     shape: PieceShape
     facts: tuple[Fact, ...] = ()
     assumed: tuple[str, ...] = ()
+    has_arrow: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -97,7 +97,9 @@ def _piece(block: BlockLayout, drawn: DrawnShape) -> None:
     block.add_polyline2d(shape.outline_mm.tolist(), close=True, dxfattribs={"layer": "1"})
     for layer, at in _corners(shape.outline_mm):
         block.add_point(at, dxfattribs={"layer": layer})
-    block.add_line(shape.grainline.tail_mm, shape.grainline.head_mm, dxfattribs={"layer": "7"})
+    if drawn.has_arrow:
+        arrow = shape.grainline.tail_mm, shape.grainline.head_mm
+        block.add_line(*arrow, dxfattribs={"layer": "7"})
     if shape.fold_edge_mm is not None:
         block.add_line(*shape.fold_edge_mm, dxfattribs={"layer": "6"})
     for notch in shape.notches:

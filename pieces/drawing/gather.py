@@ -176,5 +176,6 @@ def _drawn(number: int, sheet: _OnePiece) -> DrawnShape:
         told = f'piece "{name}"' + (f", size {size}" if size else "")
         raise DrawingError(f"{told}: {error}") from error
     others = tuple(fact for fact in facts if fact[0] not in ("piece name", "size"))
-    drawn = DrawnShape(name=name, size=size, shape=shape, facts=others)
+    has_arrow = any(mark.role is Role.GRAIN for mark in sheet.marks)
+    drawn = DrawnShape(name=name, size=size, shape=shape, facts=others, has_arrow=has_arrow)
     return replace(drawn, assumed=(*assumed, *more))

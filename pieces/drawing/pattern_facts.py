@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from pieces.drawing.drawing import Drawing, DrawnShape, Fact, listed
+from pieces.grainline import Grain
 from pieces.pattern import Pattern
 from pieces.piece import Cut, Piece
 
@@ -21,7 +22,13 @@ def drawing_of(pattern: Pattern, *, sizes: tuple[str, ...] = ()) -> Drawing:
     """
     chosen = sizes or pattern.sizes
     shapes = tuple(
-        DrawnShape(name=piece.name, size=size, shape=shape, facts=_piece_facts(pattern, piece))
+        DrawnShape(
+            name=piece.name,
+            size=size,
+            shape=shape,
+            facts=_piece_facts(pattern, piece),
+            has_arrow=piece.grain is not Grain.BIAS,
+        )
         for piece in pattern.pieces
         for size, shape in piece.shapes.items()
         if size in chosen

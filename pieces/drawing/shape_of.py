@@ -19,6 +19,8 @@ from pieces.shaping.shapes import upright
 SNAP_MM = 1.0
 """A fold line drawn as near as this to corners of the outline is meant to end there."""
 
+NO_ARROW = "it has no grainline, so its arrow points up the drawing"
+
 
 def shape_of(
     outline: Mark, marks: Sequence[Mark], origin_mm: Point
@@ -75,7 +77,7 @@ def _grainline(marks: Sequence[Mark], outline: FloatArray) -> tuple[Grainline, t
     if marks:
         tail, head = (_pair(marks[0].points_mm[i]) for i in (0, -1))
         return Grainline(tail, head), ()
-    return upright(outline), ("it has no grainline, so its arrow points up the drawing",)
+    return upright(outline), (NO_ARROW,)
 
 
 def _fold(marks: Sequence[Mark], outline: FloatArray) -> FoldEdge | None:

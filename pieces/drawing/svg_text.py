@@ -7,7 +7,6 @@ from pieces.drawing.drawing import Drawing, DrawnShape, Fact, written
 from pieces.drawing.labels import Role
 from pieces.drawing.page import origins_of, page_box
 from pieces.grainline import Point
-from pieces.piece import PieceShape
 from pieces.shaping.seam import SEW_LINE
 
 _DOT_MM = 1.5
@@ -57,15 +56,17 @@ def _group(drawn: DrawnShape, at: Point) -> Iterator[str]:
         names += f" data-size={_quoted(drawn.size)}"
     place = f'transform="translate({_n(at[0])} {_n(at[1])})" data-origin="0 0"'
     yield f'<g class="piece"{names}{_data(drawn.facts)} {place}>'
-    yield from _marks(drawn.shape)
+    yield from _marks(drawn)
     yield from _caption(drawn)
     yield "</g>"
 
 
-def _marks(shape: PieceShape) -> Iterator[str]:
+def _marks(drawn: DrawnShape) -> Iterator[str]:
+    shape = drawn.shape
     yield f'<path class="{Role.OUTLINE}" d="{_path(shape.outline_mm.tolist())}z"/>'
-    arrow = (shape.grainline.tail_mm, shape.grainline.head_mm)
-    yield f'<path class="{Role.GRAIN}" d="{_path(arrow)}" marker-end="url(#arrow-head)"/>'
+    if drawn.has_arrow:
+        arrow = (shape.grainline.tail_mm, shape.grainline.head_mm)
+        yield f'<path class="{Role.GRAIN}" d="{_path(arrow)}" marker-end="url(#arrow-head)"/>'
     if shape.fold_edge_mm is not None:
         dashes = 'stroke-dasharray="12 4 2 4" stroke-width="1.2"'
         yield f'<path class="{Role.FOLD}" d="{_path(shape.fold_edge_mm)}" {dashes}/>'

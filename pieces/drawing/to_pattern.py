@@ -6,9 +6,12 @@ from typing import Any
 
 from pieces.drawing.drawing import Drawing, Fact, first, parted
 from pieces.drawing.mapping_file import Mapping
+from pieces.drawing.shape_of import NO_ARROW
 from pieces.errors import DrawingError
+from pieces.grainline import Grain
 from pieces.pattern import Pattern
 from pieces.piece import PieceShape
+from pieces.sheet.made_shape import BIAS_AND_ARROW
 from pieces.sheet.pattern_file import pattern_of_tables
 from pieces.sheet.pattern_sheet import FORMAT
 
@@ -42,17 +45,22 @@ def pattern_of(
     more = sheet.pop("pieces", {})
     pieces: dict[str, Any] = {}
     for shape in drawing.shapes:
-        entry = pieces.setdefault(shape.name, {"sizes": {}, "facts": []})
+        entry = pieces.setdefault(shape.name, {"sizes": {}, "facts": [], "has_arrow": False})
         for size in [shape.size] if shape.size else sizes:
             if size in entry["sizes"]:
                 raise DrawingError(
                     f'piece "{shape.name}" is drawn twice in size {size}; name one otherwise'
                 )
             entry["sizes"][size] = _shape_table(shape.shape)
+            entry["has_arrow"] |= shape.has_arrow
         entry["facts"] += shape.facts
         notes += [f'piece "{shape.name}": {sentence}' for sentence in shape.assumed]
     tables = {name: _piece_table(name, entry, notes) for name, entry in pieces.items()}
     _merge(tables, more)
+    for piece, table in tables.items():
+        if table.get("grain") == Grain.BIAS:
+            _without_arrows(piece, table, has_arrow=pieces[piece]["has_arrow"])
+            notes = [note for note in notes if note != f'piece "{piece}": {NO_ARROW}']
     head = _head(drawing, name, sizes)
     head |= _views_and_cloths(drawing, pieces, tables)
     head |= sheet
@@ -126,6 +134,20 @@ def _piece_table(name: str, entry: dict[str, Any], notes: list[str]) -> dict[str
     if one_way in ("true", "yes"):
         table["one_way"] = True
     return table
+
+
+def _without_arrows(name: str, table: dict[str, Any], *, has_arrow: bool) -> None:
+    """Take the arrows out of a piece on the bias, which has none of its own.
+
+    Raises
+    ------
+    DrawingError
+        If one is drawn.
+    """
+    if has_arrow:
+        raise DrawingError(f'piece "{name}": {BIAS_AND_ARROW}')
+    for shape in table["sizes"].values():
+        del shape["grainline"]
 
 
 def _cuts(name: str, facts: Iterable[Fact], *, is_half: bool) -> dict[str, Any]:

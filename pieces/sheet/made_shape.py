@@ -17,6 +17,11 @@ from pieces.shaping.shapes import Figure, make_figure, upright
 from pieces.sheet.pattern_sheet import ChangeTable, ShapeTable
 
 _NEAR_MM = 0.01
+BIAS_AND_ARROW = (
+    'grain "bias" and a grainline are both given, which can be read in two ways; if the arrow is '
+    "printed on the pattern it lies along the warp, slanted as it is: leave the bias out; if the "
+    "piece is to lie at 45 degrees with its drawing upright, leave the grainline out"
+)
 _WORDS = ("angle", "part", "folded")
 
 
@@ -31,7 +36,7 @@ class Base:
     internal_lines: tuple[InternalLine, ...]
 
 
-def base_of(table: ShapeTable, scale: float) -> Base:
+def base_of(table: ShapeTable, scale: float, *, on_bias: bool = False) -> Base:
     """Return outline, arrow and fold edge of a shape, from points or from measures.
 
     Parameters
@@ -40,17 +45,22 @@ def base_of(table: ShapeTable, scale: float) -> Base:
         As it stands in the sheet.
     scale
         Millimetres in one unit of the sheet's coordinates.
+    on_bias
+        Whether the piece is said to be cut on the bias, and so has no arrow of its own.
 
     Raises
     ------
     PiecesError
-        If both or neither of outline and shape are given, or one of them is not right.
+        If both or neither of outline and shape are given, one of them is not right, or an arrow
+        stands beside the bias.
     """
     if table.shape is None and table.outline is None:
         raise ShapeError('key "outline" is missing; add it')
     if table.shape is not None and table.outline is not None:
         raise ShapeError("outline and shape are both given; keep one of them")
-    if table.shape is None and table.grainline is None:
+    if on_bias and table.grainline is not None:
+        raise ShapeError(BIAS_AND_ARROW)
+    if table.shape is None and table.grainline is None and not on_bias:
         raise ShapeError('key "grainline" is missing; add it')
     figure = _figure(table, scale)
     arrow = upright(figure.outline_mm)

@@ -226,7 +226,7 @@ def _piece(name: str, table: PieceTable, scale: float) -> Piece:
     shapes = {}
     for size, shape in table.sizes.items():
         with _told_from(f"{where}, size {size}: "):
-            shapes[size] = _shape(shape, scale)
+            shapes[size] = _shape(shape, scale, on_bias=table.grain == "bias")
     with _told_from(f"{where}: "):
         return Piece(
             name=name,
@@ -249,14 +249,14 @@ def _cut(where: str, cloth: str, entry: int | CutTable) -> Cut:
     return Cut(cloth, count, pair)
 
 
-def _shape(table: ShapeTable, scale: float) -> PieceShape:
+def _shape(table: ShapeTable, scale: float, *, on_bias: bool) -> PieceShape:
     drawn = table.outline or ()
     if len(drawn) > MOST_VERTICES:
         raise PatternFileError(
             f"an outline has {len(drawn):,} vertices, more than {MOST_VERTICES:,}; "
             "draw its curves with fewer"
         )
-    base = base_of(table, scale)
+    base = base_of(table, scale, on_bias=on_bias)
     names = list(table.match_points)
     places = _scaled(list(table.match_points.values()), scale)
     shape = PieceShape(

@@ -8,6 +8,7 @@ from decimal import Decimal
 import tomlkit
 
 from pieces.errors import LengthError, PatternFileError
+from pieces.grainline import Grain
 from pieces.measures.parse import parse_length_mm
 from pieces.pattern import ClothNeed, Notion, NotionKind, Pattern
 from pieces.piece import Cut, Piece, PieceShape
@@ -15,10 +16,13 @@ from pieces.sheet.pattern_sheet import FORMAT
 from pieces.wearer import ChildWearer
 
 _LINE = 92
+_UPRIGHT_DEG = 1e-6
 
 
 def format_pattern(pattern: Pattern) -> str:
     """Return the text of a pattern sheet; reading it back gives an equal pattern.
+
+    Only the arrow of a piece on the bias comes back in the middle: it has none of its own.
 
     Parameters
     ----------
@@ -118,7 +122,14 @@ def _shape(piece: Piece, size: str, shape: PieceShape) -> str:
     path = ("pieces", piece.name, "sizes", size)
     arrow = (shape.grainline.tail_mm, shape.grainline.head_mm)
     lines = [f"[{_path(path)}]", f"outline = {_points(where, shape.outline_mm.tolist())}"]
-    lines.append(f"grainline = {_points(where, arrow)}")
+    if piece.grain is not Grain.BIAS:
+        lines.append(f"grainline = {_points(where, arrow)}")
+    elif abs(shape.grainline.angle_deg - 90.0) > _UPRIGHT_DEG:
+        raise PatternFileError(
+            f"{where}: on the bias a sheet takes what points up the drawing to lie at 45 degrees, "
+            f"and this piece is turned by {shape.grainline.angle_deg - 90.0:g} degrees from there; "
+            "turn its outline upright"
+        )
     if shape.fold_edge_mm is not None:
         lines.append(f"fold_edge = {_points(where, shape.fold_edge_mm)}")
     lines += _marks(where, shape)
