@@ -4,16 +4,17 @@ Lengths are mm and keep every digit; a utilisation is a share between 0 and 1.
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 from nesting.answers.compare import CompareRow
 from nesting.cloth.bolt import Bolt
+from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, LayResult, TriedSpread
 from nesting.marker.marker import Marker
 from nesting.marker.placement import pieces_cut
-from nesting.plan.bounds import LowerBound, lower_bound
-from nesting.plan.lay_plan import lay_plan
+from nesting.plan.bounds import LowerBound, spread_bound
 from pieces.finding import Finding
 from pieces.measures.format import format_length
 from pieces.measures.price import Price
@@ -28,6 +29,7 @@ _ANSWERS = (
     "utilisation",
     "lower_bound_mm",
     "lower_bound_reason",
+    "open_bound_mm",
 )
 
 
@@ -45,11 +47,18 @@ def finished_pieces(marker: Marker) -> int:
     )
 
 
-def bound_of(marker: Marker) -> LowerBound | None:
-    """Return a length no marker of the same lay can beat, or None for an empty cut list."""
+def bounds_of(marker: Marker) -> tuple[LowerBound, LowerBound] | None:
+    """Return what no marker spread alike can beat, and what none can at all; None without pieces.
+
+    Lengths are mm.
+    """
     if not marker.items:
         return None
-    return lower_bound(lay_plan(marker.items, marker.bolt, marker.rules), marker.bolt)
+    laid_open = replace(marker.rules, spread=Spread.OPEN)
+    return (
+        spread_bound(marker.items, marker.bolt, marker.rules),
+        spread_bound(marker.items, marker.bolt, laid_open),
+    )
 
 
 def money(price: Price | None, cost: Decimal) -> str:
@@ -86,6 +95,7 @@ def lay_row(request: LayRequest, result: LayResult) -> Row:
         "utilisation": result.utilisation,
         "lower_bound_mm": result.lower_bound.length_mm,
         "lower_bound_reason": result.lower_bound.reason,
+        "open_bound_mm": result.open_bound.length_mm,
         "placed": finished_pieces(result.marker),
         "findings": [finding_row(finding) for finding in result.findings],
         "seconds": result.seconds,

@@ -1,6 +1,7 @@
 """``nesting draw``: a picture of a marker, its pages at true size, or a table to lay it by."""
 
 # ruff: noqa: PLC0415 - shapely and matplotlib load only when there is something to draw
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,14 +34,19 @@ def draw_command(typed: DrawTyped) -> int:
 
 
 def _picture(marker: "Marker", typed: DrawTyped) -> Writer:
-    from nesting.answers.rows import bound_of
+    from nesting.answers.rows import bounds_of
     from nesting.draw import draw_marker
     from nesting.languages import words_of
 
-    bound = bound_of(marker)
-    bound_mm = None if bound is None else bound.length_mm
-    words = words_of(typed.language.value)
-    return lambda moment: draw_marker(marker, moment, lower_bound_mm=bound_mm, words=words)
+    found = bounds_of(marker)
+    this_way_mm, open_mm = (None, None) if found is None else (one.length_mm for one in found)
+    return partial(
+        draw_marker,
+        marker,
+        lower_bound_mm=this_way_mm,
+        open_bound_mm=open_mm,
+        words=words_of(typed.language.value),
+    )
 
 
 def _pages(marker: "Marker", typed: DrawTyped) -> Writer:

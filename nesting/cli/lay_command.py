@@ -105,7 +105,8 @@ def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | Non
         writers[typed.draw] = partial(
             draw_marker,
             result.marker,
-            lower_bound_mm=result.lower_bound.length_mm,
+            lower_bound_mm=None if result.tried else result.lower_bound.length_mm,
+            open_bound_mm=result.open_bound.length_mm,
             words=words_of(typed.language.value),
         )
     if typed.draw_explain is not None and explanation is not None:

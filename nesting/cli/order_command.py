@@ -75,8 +75,13 @@ def _write(typed: OrderTyped, order: "OrderResult") -> list[Path]:
     if typed.draw is not None:
         from nesting.draw import draw_marker
 
-        bound_mm = order.together.lower_bound.length_mm
-        writers[typed.draw] = partial(draw_marker, order.together.marker, lower_bound_mm=bound_mm)
+        together = order.together
+        writers[typed.draw] = partial(
+            draw_marker,
+            together.marker,
+            lower_bound_mm=None if together.tried else together.lower_bound.length_mm,
+            open_bound_mm=together.open_bound.length_mm,
+        )
     if typed.out is not None:
         from nesting.marker.marker_file import write_marker
 

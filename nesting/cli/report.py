@@ -21,6 +21,7 @@ from nesting.errors import SpreadRefusedError
 from nesting.languages import ENGLISH, Words, marked
 from nesting.lay import LayRequest, LayResult
 from nesting.marker.marker import Marker
+from nesting.plan.bounds import LowerBound
 from nesting.plan.lay_plan import refuse_spread
 from pieces.finding import Finding, Severity
 from pieces.measures.format import format_both
@@ -33,7 +34,7 @@ _STOP_WORDS = {
     StoppedBy.EFFORT: marked("all the work of this effort done"),
     StoppedBy.SECONDS: marked("time was up; another run may differ"),
     StoppedBy.REQUEST: marked("stopped at your request; this is the best marker found so far"),
-    StoppedBy.PROVEN_BEST: marked("no marker can be shorter"),
+    StoppedBy.PROVEN_BEST: marked("no layout spread this way can be shorter"),
 }
 
 
@@ -102,8 +103,8 @@ def _rests_on(
     yield words.say("Marker length"), both(result.marker_length_mm)
     if result.cut_length_mm != result.marker_length_mm:
         yield words.say("Cloth it takes"), both(result.cut_length_mm)
-    bound = result.lower_bound
-    yield words.say("Cannot be shorter than"), f"{both(bound.length_mm)}: {bound.said(words)}"
+    for name, bound in _bounds(result, words):
+        yield name, f"{both(bound.length_mm)}: {bound.said(words)}"
     used = words.say("{share} of the usable cloth", share=f"{result.utilisation:.1%}")
     yield words.say("Utilisation"), words.figures(used)
     usable = words.figures(format_width_both(bolt.usable_width_mm, bolt.units))
@@ -113,6 +114,15 @@ def _rests_on(
     yield words.say("Pieces placed"), str(finished_pieces(result.marker))
     seconds = words.figures(f"{result.seconds:.1f} s")
     yield words.say("Search"), f"{seconds}, {words.say(_STOP_WORDS[result.stopped_by])}"
+
+
+def _bounds(result: LayResult, words: Words) -> Iterator[tuple[str, LowerBound]]:
+    """Yield what no layout can be shorter than, each with what it is true of."""
+    if result.tried or result.marker.rules.spread is Spread.OPEN:
+        yield words.say("Cannot be shorter than"), result.open_bound
+        return
+    yield words.say("Spread like this, not shorter than"), result.lower_bound
+    yield words.say("Laid open, not shorter than"), result.open_bound
 
 
 def _tried(request: LayRequest, result: LayResult, words: Words) -> Table:
@@ -146,7 +156,10 @@ def print_compare(
     table.add_column(words.say("Ask for"), style="bold green")
     table.add_column(words.say("Marker length"))
     table.add_column(words.say("Used"), justify="right", no_wrap=True)
-    table.add_column(words.say("Cannot be below"))
+    is_folded = rows[0].request.rules.spread not in (Spread.OPEN, Spread.BEST)
+    table.add_column(
+        words.say("Spread so, not below") if is_folded else words.say("Cannot be below")
+    )
     priced = any(row.request.bolt.price is not None for row in rows)
     if priced:
         table.add_column(words.say("Cost"), justify="right", no_wrap=True)

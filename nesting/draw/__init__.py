@@ -37,6 +37,7 @@ def draw_marker(
     *,
     heading: str | None = None,
     lower_bound_mm: float | None = None,
+    open_bound_mm: float | None = None,
     words: Words = ENGLISH,
 ) -> None:
     """Draw a marker to a file; its ending (.png, .svg or .pdf) tells which kind.
@@ -50,7 +51,9 @@ def draw_marker(
     heading
         Words at the top; the pattern's name if None.
     lower_bound_mm
-        A length that no marker of this lay can beat, mm, if it is known.
+        A length that no marker spread this way can beat, mm, if it is known.
+    open_bound_mm
+        A length that none can beat however it is spread, mm, told of folded cloth.
     words
         Of the language it is written in; see :mod:`nesting.languages`.
 
@@ -62,7 +65,8 @@ def draw_marker(
         If nothing is placed.
     """
     _ending(path)
-    scene = marker_scene(marker, heading=heading, lower_bound_mm=lower_bound_mm, words=words)
+    bounds_mm = lower_bound_mm, open_bound_mm
+    scene = marker_scene(marker, heading=heading, bounds_mm=bounds_mm, words=words)
     save_scene(scene, path)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from nesting.cloth.spread import Spread
 from nesting.cloth.words import nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.key import numbers_and_reminder
@@ -134,7 +135,12 @@ def _cell(entry: Entry, frame: ClothFrame, body: Body, look: Look) -> _Cell:
     used = words.say("utilisation {share} %", share=f"{100 * utilisation(marker):.1f}")
     if lower_bound_mm is not None:
         bound = format_both(lower_bound_mm, units)
-        used += ", " + words.say("cannot be shorter than {length}", length=bound)
+        is_open = all(stretch.spread is Spread.OPEN for stretch in marker.stretches)
+        used += ", " + (
+            words.say("cannot be shorter than {length}", length=bound)
+            if is_open
+            else words.say("spread like this, not shorter than {length}", length=bound)
+        )
     told = [
         (used, 0.8, False),
         (f"{spread_words(marker, words)}, {nap_words(marker.bolt, words)}", 0.8, False),

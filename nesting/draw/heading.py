@@ -1,5 +1,8 @@
 """The head of a picture: what is laid, what to ask for, and the figures."""
 
+from collections.abc import Iterator
+
+from nesting.cloth.spread import Spread
 from nesting.cloth.words import cloth_words, nap_words
 from nesting.draw.cloth_frame import ClothFrame
 from nesting.draw.flow import Cell, flow
@@ -10,14 +13,18 @@ from nesting.draw.words import (
     selection_words,
     spread_words,
 )
-from nesting.languages import ENGLISH, Words
+from nesting.languages import ENGLISH, Words, marked
+from nesting.marker.marker import Marker
 from nesting.marker.measure import utilisation
 from pieces.measures.format import format_both
 from pieces.measures.widths import format_width_both
 
+Bounds = tuple[float | None, float | None]
+"""What no marker spread this way can beat, and what none can however it is spread, mm."""
+
 
 def figures(
-    frame: ClothFrame, lower_bound_mm: float | None = None, words: Words = ENGLISH
+    frame: ClothFrame, bounds_mm: Bounds = (None, None), words: Words = ENGLISH
 ) -> tuple[tuple[str, str], ...]:
     """Return the figures of a marker, each with its name, in the bolt's units."""
     marker = frame.marker
@@ -32,13 +39,28 @@ def figures(
         (words.say("utilisation"), f"{100.0 * utilisation(marker):.1f} %"),
     ]
     told += [(name.lower(), value) for name, value in cloth_words(bolt, words)]
-    if lower_bound_mm is not None:
-        told.append((words.say("cannot be shorter than"), format_both(lower_bound_mm, bolt.units)))
+    told += [
+        (words.say(name), format_both(bound_mm, bolt.units))
+        for name, bound_mm in bound_names(marker, bounds_mm)
+    ]
     return tuple((name, words.figures(value)) for name, value in told)
 
 
+def bound_names(marker: Marker, bounds_mm: Bounds) -> Iterator[tuple[str, float]]:
+    """Yield each bound that is known, mm, with the marked words for what it is true of."""
+    this_way_mm, open_mm = bounds_mm
+    if all(stretch.spread is Spread.OPEN for stretch in marker.stretches):
+        if this_way_mm is not None:
+            yield marked("cannot be shorter than"), this_way_mm
+        return
+    if this_way_mm is not None:
+        yield marked("spread like this, not shorter than"), this_way_mm
+    if open_mm is not None:
+        yield marked("laid open, not shorter than"), open_mm
+
+
 def head_group(
-    frame: ClothFrame, heading: str, *, lower_bound_mm: float | None, room_mm: float, look: Look
+    frame: ClothFrame, heading: str, *, bounds_mm: Bounds, room_mm: float, look: Look
 ) -> tuple[Group, float]:
     """Return the head, all below y = 0 and from x = 0, and its height in mm."""
     unit, marker = look.unit_mm, frame.marker
@@ -54,7 +76,7 @@ def head_group(
         acts.append(shrunk(Text(words, (0.0, y), wanted, colour, bold=bold), room_mm))
     y -= 1.0 * unit
     acts.append(Lines((line((0.0, y), (room_mm, y)),), look.pen(0.04, RULE)))
-    told = figures(frame, lower_bound_mm, look.words)[1:]  # the line above says the first
+    told = figures(frame, bounds_mm, look.words)[1:]  # the line above says the first
     cells = [_figure(name, value, look) for name, value in told]
     set_out, deep = flow(cells, room_mm=room_mm, row_mm=2.7 * unit, gap_mm=1.6 * unit)
     acts.append(Group("figures", tuple(moved(act, 0.0, y) for act in set_out)))

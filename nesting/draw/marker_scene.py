@@ -2,7 +2,7 @@
 
 from nesting.draw.cloth_acts import lanes_group
 from nesting.draw.cloth_frame import ClothFrame
-from nesting.draw.heading import figures, head_group
+from nesting.draw.heading import Bounds, figures, head_group
 from nesting.draw.key import key_group
 from nesting.draw.marker_body import marker_body, right_edge_mm
 from nesting.draw.rulers import ACROSS, SIDE, ruler_across, ruler_along
@@ -21,7 +21,7 @@ def marker_scene(
     marker: Marker,
     *,
     heading: str | None = None,
-    lower_bound_mm: float | None = None,
+    bounds_mm: Bounds = (None, None),
     words: Words = ENGLISH,
 ) -> Scene:
     """Return a picture of a marker to scale, 1 mm of cloth being 1 mm of the scene.
@@ -32,8 +32,8 @@ def marker_scene(
         At least one piece placed.
     heading
         Words at the top; the pattern's name if None.
-    lower_bound_mm
-        A length that no marker of this lay can beat, mm, if it is known.
+    bounds_mm
+        Lengths that no marker spread this way, and none at all, can beat, mm, as far as known.
     words
         Of the language it is written in.
 
@@ -49,7 +49,7 @@ def marker_scene(
     margin, left = _MARGIN * unit, (_MARGIN + ACROSS + ACROSS + 0.4) * unit
     cloth_room = left - margin + right_edge_mm(frame, look)
     room = max(cloth_room, _LEAST_ROOM * unit)
-    head, head_mm = head_group(frame, title, lower_bound_mm=lower_bound_mm, room_mm=room, look=look)
+    head, head_mm = head_group(frame, title, bounds_mm=bounds_mm, room_mm=room, look=look)
     body = marker_body(frame, look)
     key, key_mm = key_group(body, room, look)
     above, top_mm = _above(frame, look)
@@ -61,7 +61,7 @@ def marker_scene(
         *(moved(act, left, cloth_y) for act in (*body.acts, *above)),
         moved(key, margin, margin + key_mm),
     )
-    told = "; ".join(f"{name}: {value}" for name, value in figures(frame, lower_bound_mm, words))
+    told = "; ".join(f"{name}: {value}" for name, value in figures(frame, bounds_mm, words))
     return Scene(
         width_mm=room + 2.0 * margin,
         height_mm=height,

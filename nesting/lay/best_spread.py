@@ -76,7 +76,7 @@ def lay_best(
         raise DoesNotFitError(tried[0].refusal)
     return replace(
         min(laid, key=_rank),
-        lower_bound=laid[0].lower_bound,
+        lower_bound=laid[0].open_bound,
         seconds=sum(result.seconds for result in laid),
         tried=tuple(one.summary for one in tried),
     )

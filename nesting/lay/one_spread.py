@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
-from nesting.cloth.spread import HALVED_ALONG, Stretch
+from nesting.cloth.spread import HALVED_ALONG, Spread, Stretch
 from nesting.engine import Packing, Progress, StoppedBy, Strip, StripPlacement, pack
 from nesting.errors import LayError
 from nesting.lay.progress import LayCallback, part_of, stretch_of
@@ -14,8 +14,8 @@ from nesting.lay.strips import placements_from, reach_mm, settled_phases, start_
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import MadeBy, Marker
 from nesting.marker.placement import Placement
-from nesting.plan.bounds import lower_bound
-from nesting.plan.lay_plan import PlannedStretch, lay_plan
+from nesting.plan.bounds import LowerBound, lower_bound, spread_bound
+from nesting.plan.lay_plan import PlannedStretch, lay_plans
 from nesting.plan.matching import MatchPlan, match_plan
 from nesting.version import __version__
 from pieces.finding import Severity
@@ -53,14 +53,27 @@ def lay_spread(
     """
     if not items:
         raise LayError("there is no piece to lay; give at least one")
-    plans = _orders(lay_plan(items, request.bolt, request.rules), request.bolt)
-    found = []
+    bolt, rules = request.bolt, request.rules
+    plans = [order for plan in lay_plans(items, bolt, rules) for order in _orders(plan, bolt)]
+    bounds = (
+        spread_bound(items, bolt, rules),
+        spread_bound(items, bolt, replace(rules, spread=Spread.OPEN)),
+    )
+    found: list[LayResult] = []
     for number, plan in enumerate(plans):
+        if found and lower_bound(plan, bolt).length_mm >= min(map(_length_mm, found)):
+            continue
         told = part_of(progress, number, len(plans))
-        found.append(_lay_planned(request, items, plan, told, start, of_plans=len(plans)))
+        found.append(
+            _lay_planned(request, items, plan, told, start, bounds=bounds, of_plans=len(plans))
+        )
     best = min(found, key=lambda result: (result.shop_length_mm, result.marker_length_mm))
     seconds = sum(result.seconds for result in found)
     return kept_shorter(replace(best, seconds=seconds), start)
+
+
+def _length_mm(result: LayResult) -> float:
+    return result.marker_length_mm
 
 
 def _orders(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> tuple[tuple[PlannedStretch, ...], ...]:
@@ -93,6 +106,7 @@ def _lay_planned(
     progress: LayCallback | None,
     start: Marker | None,
     *,
+    bounds: tuple[LowerBound, LowerBound],
     of_plans: int,
 ) -> LayResult:
     matches = match_plan(plan, request.bolt, request.rules, request.pattern.matching)
@@ -120,7 +134,8 @@ def _lay_planned(
     )
     return LayResult(
         marker=marker,
-        lower_bound=lower_bound(plan, request.bolt),
+        lower_bound=bounds[0],
+        open_bound=bounds[1],
         findings=check_marker(marker),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),

@@ -33,7 +33,9 @@ class LayResult:
     marker
         The cutting layout.
     lower_bound
-        A length no marker of this lay can beat.
+        A length that no marker of these pieces spread this way can beat.
+    open_bound
+        A length that no marker at all can beat, however the cloth is spread: that of open cloth.
     findings
         What the check found; empty for a marker that can be cut.
     seconds
@@ -46,6 +48,7 @@ class LayResult:
 
     marker: Marker
     lower_bound: LowerBound
+    open_bound: LowerBound
     findings: tuple[Finding, ...]
     seconds: float
     stopped_by: StoppedBy

@@ -14,15 +14,17 @@ cannot lie beside each other, three that take more than a third, and so on.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
 
 from nesting.cloth.bolt import Bolt
+from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import HALVED_ALONG, Spread, laid_width_mm
 from nesting.languages import Words, marked
-from nesting.plan.lay_plan import LaidAs, PlannedItem, PlannedStretch
+from nesting.marker.cut_list import CutItem
+from nesting.plan.lay_plan import LaidAs, PlannedItem, PlannedStretch, lay_plans
 from pieces.outline.polygon import FloatArray, area_mm2
 from pieces.outline.transform import turn
 
@@ -30,6 +32,7 @@ _SHARES = range(2, 9)
 _MOST_AT_ONCE = 500_000  # pairs of an edge and an x: a few tens of megabytes
 _SHAVED = 1e-9
 _THEN = marked(", then ")
+_BY_AREA = marked("area of the pieces over the width")
 _PIECES_OF_SLAB = 16
 
 Profile = tuple[FloatArray, FloatArray]
@@ -53,8 +56,72 @@ def lower_bound(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> LowerBound:
     Where the cloth is halved along, a stretch takes twice the length that its pieces take.
     """
     parts = [_stretch_bound(stretch, bolt) for stretch in plan]
+    if not parts:
+        return LowerBound(0.0, _BY_AREA)
     return LowerBound(
         sum(part.length_mm for part in parts), _THEN.join(part.reason for part in parts)
+    )
+
+
+def spread_bound(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> LowerBound:
+    """Return the best bound that holds for every marker of these pieces spread this way.
+
+    On folded cloth copies that are alike may come of both layers or of single cloth. What every
+    plan has in common bounds each of them, and so does the area of it all. The bound of the best
+    way of spreading is that of open cloth: a folded lay, opened out, is an open one.
+
+    Parameters
+    ----------
+    items
+        What is cut, at least one item.
+    bolt, rules
+        The cloth and how it is spread.
+
+    Raises
+    ------
+    SpreadRefusedError
+        If the cloth does not permit this way of spreading.
+    """
+    if rules.spread is Spread.BEST:
+        rules = replace(rules, spread=Spread.OPEN)
+    plans = lay_plans(items, bolt, rules)
+    common = lower_bound(_common(plans), bolt)
+    area = LowerBound(
+        min(_area_length_mm(plan, bolt) for plan in plans) * (1.0 - _SHAVED), _BY_AREA
+    )
+    return max(common, area, key=lambda bound: bound.length_mm)
+
+
+def _common(plans: tuple[tuple[PlannedStretch, ...], ...]) -> tuple[PlannedStretch, ...]:
+    """Return the stretches with what all plans lay there, as often as the plan that does least."""
+    first, *others = plans
+    copies = [
+        {(stretch.spread, one.name): one.copies for stretch in plan for one in stretch.items}
+        for plan in others
+    ]
+    common = []
+    for stretch in first:
+        kept = []
+        for one in stretch.items:
+            fewest = min(
+                [one.copies, *(plan.get((stretch.spread, one.name), 0) for plan in copies)]
+            )
+            if fewest:
+                kept.append(replace(one, copies=fewest))
+        if kept:
+            common.append(PlannedStretch(stretch.spread, tuple(kept)))
+    return tuple(common)
+
+
+def _area_length_mm(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> float:
+    """Return the length of cloth that the pieces would take without any waste, mm."""
+    return sum(
+        area_mm2(one.outline_mm)
+        * one.copies
+        / laid_width_mm(bolt, stretch.spread)
+        * (2.0 if stretch.spread in HALVED_ALONG else 1.0)
+        for stretch in plan
+        for one in stretch.items
     )
 
 
@@ -63,7 +130,7 @@ def _stretch_bound(stretch: PlannedStretch, bolt: Bolt) -> LowerBound:
     area = sum(area_mm2(planned.outline_mm) * planned.copies for planned in stretch.items)
     on_fold = [planned for planned in stretch.items if planned.laid_as is LaidAs.ON_FOLD]
     bounds = [
-        LowerBound(area / width_mm, marked("area of the pieces over the width")),
+        LowerBound(area / width_mm, _BY_AREA),
         LowerBound(_longest_mm(stretch), marked("longest piece")),
         LowerBound(
             sum(map(_fold_run_mm, on_fold)) / (2 if stretch.spread is Spread.DOUBLE else 1),

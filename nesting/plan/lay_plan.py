@@ -35,6 +35,14 @@ class LaidAs(StrEnum):
     ON_FOLD = "on fold"
 
 
+class Alike(StrEnum):
+    """What becomes, on folded cloth, of copies of a piece that are its own mirror image."""
+
+    DOUBLED = "doubled"
+    SINGLE = "single"
+    AS_WITH_NAP = "as with nap"
+
+
 @dataclass(frozen=True)
 class PlannedItem:
     """A cut item to be laid ``copies`` times in one stretch.
@@ -135,8 +143,19 @@ class PlannedStretch:
     items: tuple[PlannedItem, ...]
 
 
-def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[PlannedStretch, ...]:
+def lay_plan(
+    items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules, *, alike: Alike = Alike.DOUBLED
+) -> tuple[PlannedStretch, ...]:
     """Return the stretches of a lay in order from the cut end, none of them empty.
+
+    Parameters
+    ----------
+    items
+        The cut list.
+    bolt, rules
+        The cloth and how it is spread.
+    alike
+        What becomes of copies that are all alike on folded cloth.
 
     Raises
     ------
@@ -147,12 +166,12 @@ def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[P
     """
     refuse_spread(bolt, rules)
     if bolt.repeat is None:
-        return _stretches(items, bolt, rules)
+        return _stretches(items, bolt, rules, alike)
     whole = {item.key: item for item in items}
     planned: dict[Spread, list[PlannedItem]] = {}
     for garment in sorted({garment for item in items for garment in item.garments}):
         shares = tuple(item.share() for item in items if garment in item.garments)
-        for stretch in _stretches(shares, bolt, rules):
+        for stretch in _stretches(shares, bolt, rules, alike):
             planned.setdefault(stretch.spread, []).extend(
                 replace(one, item=whole[one.item.key], garment=garment) for one in stretch.items
             )
@@ -160,13 +179,31 @@ def lay_plan(items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules) -> tuple[P
     return tuple(PlannedStretch(way, tuple(planned[way])) for way in order if way in planned)
 
 
-def _stretches(
+def lay_plans(
     items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules
+) -> tuple[tuple[PlannedStretch, ...], ...]:
+    """Return the plans of a lay that may differ in length, that of :func:`lay_plan` first.
+
+    A mirrored pair comes of both layers of folded cloth. Copies that are all alike may come of both
+    layers too, or one by one of single cloth, whichever asks for less: the second plan leaves all
+    of them single, the third those that keep a direction in one layer alone.
+
+    Raises
+    ------
+    SpreadRefusedError, LayError
+        As for :func:`lay_plan`.
+    """
+    plans = [lay_plan(items, bolt, rules, alike=alike) for alike in Alike]
+    return tuple(dict.fromkeys(plans))
+
+
+def _stretches(
+    items: tuple[CutItem, ...], bolt: Bolt, rules: LayRules, alike: Alike
 ) -> tuple[PlannedStretch, ...]:
     """Return the stretches that take these items, nobody asking for whom they are."""
     if rules.spread is Spread.OPEN:
         return (PlannedStretch(Spread.OPEN, _singles(items, {}, bolt, rules)),)
-    doubled = {item.key: _folded(item, bolt, rules) for item in items}
+    doubled = {item.key: _folded(item, bolt, rules, alike) for item in items}
     folded = tuple(planned for planned in doubled.values() if planned is not None)
     taken = {planned.item.key: planned for planned in folded}
     stretches = (
@@ -212,7 +249,7 @@ def refuse_spread(bolt: Bolt, rules: LayRules) -> None:
         )
 
 
-def _folded(item: CutItem, bolt: Bolt, rules: LayRules) -> PlannedItem | None:
+def _folded(item: CutItem, bolt: Bolt, rules: LayRules, alike: Alike) -> PlannedItem | None:
     """Return what of the item is cut through both layers, if anything.
 
     What is too wide for the table goes to single cloth. So does a piece that keeps one direction
@@ -224,12 +261,20 @@ def _folded(item: CutItem, bolt: Bolt, rules: LayRules) -> PlannedItem | None:
         return None
     else:
         pairs = min(item.as_drawn, item.turned_over)
-        if _layers_alike(item, bolt):
+        if _may_double(item, bolt, alike):
             pairs = item.count // 2
         planned = planned_item(item, LaidAs.BOTH_LAYERS, pairs, bolt, rules)
     low_mm, high_mm = bands_mm(bolt, rules.spread)[0]
     is_beyond = planned.least_width_mm > high_mm - low_mm + ROUNDING_MM
     return None if is_beyond or not planned.copies else planned
+
+
+def _may_double(item: CutItem, bolt: Bolt, alike: Alike) -> bool:
+    """Tell whether two copies that are alike are to come of both layers."""
+    if alike is Alike.SINGLE:
+        return False
+    cloth = replace(bolt, nap=True) if alike is Alike.AS_WITH_NAP else bolt
+    return _layers_alike(item, bolt) and _layers_alike(item, cloth)
 
 
 def _layers_alike(item: CutItem, bolt: Bolt) -> bool:

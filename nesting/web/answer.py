@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from nesting import tape_rows
 from nesting.answers.rows import lay_row, money
+from nesting.draw.heading import bound_names
 from nesting.languages import Words
 from nesting.web.jobs import Job
 from pieces.measures.format import format_both, format_length
@@ -18,8 +19,10 @@ class Answer:
     ----------
     job, number
         Which laying, and how many markers it has found so far: a picture's address.
-    shop, marker, bound
-        Lengths in words: to ask for, taken by the pieces, and what no marker can beat.
+    shop, marker
+        Lengths in words: to ask for, and taken by the pieces.
+    bounds
+        What cannot be beaten, each with what it is true of.
     utilisation
         Per cent of the cloth that becomes pieces.
     cost
@@ -34,7 +37,7 @@ class Answer:
     number: int
     shop: str
     marker: str
-    bound: str
+    bounds: tuple[tuple[str, str], ...]
     utilisation: str
     cost: str
     findings: tuple[str, ...]
@@ -60,7 +63,12 @@ def answer_of(job: Job, words: Words) -> Answer:
         number=job.number,
         shop=words.figures(format_length(result.shop_length_mm, bolt.units)),
         marker=both(result.marker_length_mm),
-        bound=both(result.lower_bound.length_mm),
+        bounds=tuple(
+            (words.say(name).capitalize(), both(bound_mm))
+            for name, bound_mm in bound_names(
+                result.marker, (result.lower_bound.length_mm, result.open_bound.length_mm)
+            )
+        ),
         utilisation=f"{100 * row['utilisation']:.0f} %",
         cost=""
         if price is None

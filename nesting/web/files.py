@@ -3,7 +3,7 @@
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 
 from nesting import LayResult, Marker, OrderResult, ShoppingList, draw_marker, draw_true_size
@@ -35,11 +35,14 @@ class FileKind:
 
 def _drawn(ending: str) -> Callable[[LayResult, Words], bytes]:
     def make(result: LayResult, words: Words) -> bytes:
-        bound_mm = result.lower_bound.length_mm
-        return _through_file(
-            f"marker{ending}",
-            lambda path: draw_marker(result.marker, path, lower_bound_mm=bound_mm, words=words),
+        draw = partial(
+            draw_marker,
+            result.marker,
+            lower_bound_mm=result.lower_bound.length_mm,
+            open_bound_mm=result.open_bound.length_mm,
+            words=words,
         )
+        return _through_file(f"marker{ending}", draw)
 
     return make
 

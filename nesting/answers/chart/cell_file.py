@@ -24,8 +24,11 @@ from nesting.marker.placement import Placement
 from nesting.plan.bounds import LowerBound
 from nesting.version import __version__
 
-VERSION: Literal[2] = 2
-"""Version 2 tells how the cloth was spread, where the best way was asked for."""
+VERSION: Literal[3] = 3
+"""Version 2 tells how the cloth was spread, version 3 what no marker at all can beat.
+
+The version is part of the name of a file, so that cells of before are laid anew.
+"""
 
 _Length = Annotated[float, Field(ge=0.0)]
 
@@ -75,13 +78,15 @@ class _KeptLay(_Table):
     given_up: tuple[_GivenUp, ...]
     lower_bound_mm: _Length
     lower_bound_reason: str
+    open_bound_mm: _Length
+    open_bound_reason: str
     seconds: _Length
     stopped_by: StoppedBy
 
 
 class _Cell(_Table):
     kind: Literal["chart cell"]
-    version: Literal[2]
+    version: Literal[3]
     laid: _KeptLay | None
     refusal: str
 
@@ -122,6 +127,8 @@ def _laid_sheet(result: LayResult) -> _KeptLay:
         given_up=tuple(_GivenUp(**vars(one)) for one in marker.given_up),
         lower_bound_mm=result.lower_bound.length_mm,
         lower_bound_reason=result.lower_bound.reason,
+        open_bound_mm=result.open_bound.length_mm,
+        open_bound_reason=result.open_bound.reason,
         seconds=result.seconds,
         stopped_by=result.stopped_by,
     )
@@ -172,6 +179,7 @@ def _result(laid: _KeptLay, request: LayRequest) -> LayResult:
     return LayResult(
         marker=marker,
         lower_bound=LowerBound(laid.lower_bound_mm, laid.lower_bound_reason),
+        open_bound=LowerBound(laid.open_bound_mm, laid.open_bound_reason),
         findings=check_marker(marker),
         seconds=laid.seconds,
         stopped_by=laid.stopped_by,

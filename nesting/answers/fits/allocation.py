@@ -17,8 +17,7 @@ from nesting.errors import DoesNotFitError, LayError, LayStoppedError
 from nesting.lay import LayRequest, LayResult, SearchOptions, lay_items
 from nesting.marker.cut_list import CutItem, cut_list
 from nesting.marker.placement import lies_on_fold
-from nesting.plan.bounds import lower_bound
-from nesting.plan.lay_plan import lay_plan
+from nesting.plan.bounds import spread_bound
 from pieces.finding import Severity
 from pieces.outline.polygon import area_mm2
 
@@ -208,8 +207,8 @@ class Sharer:
         area_length_mm = sum(unit.area_mm2 for unit in units) / bolt.usable_width_mm
         if bolt.cut_length_mm(area_length_mm * 0.999) > (bolt.length_left_mm or 0.0):
             return True  # the same as below in most cases, and known at once
-        plan = lay_plan(items_of(units, self.all_items), bolt, rules)
-        least_mm = bolt.cut_length_mm(lower_bound(plan, bolt).length_mm)
+        items = items_of(units, self.all_items)
+        least_mm = bolt.cut_length_mm(spread_bound(items, bolt, rules).length_mm)
         return least_mm > (bolt.length_left_mm or 0.0) + ROUNDING_MM
 
     def _lay(self, bolt: Bolt, items: tuple[CutItem, ...], *, quick: bool) -> LayResult | None:

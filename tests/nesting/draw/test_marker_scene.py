@@ -117,7 +117,9 @@ def test_a_person_who_thinks_in_yards_reads_yards_first():
 
 def test_figures_stand_at_the_head():
     """Width, usable width, nap, spread, utilisation and the bound are all told."""
-    told = words(marker_scene(open_marker(), heading="Apron for Ada", lower_bound_mm=620.0).acts)
+    told = words(
+        marker_scene(open_marker(), heading="Apron for Ada", bounds_mm=(620.0, 600.0)).acts
+    )
     assert "Apron for Ada" in told
     assert "view A, size M, shell" in told
     # (2 x 45,000 + 90,000 + 8,000) / (960 x 650) = 188,000 / 624,000 = 30.1 %
@@ -279,7 +281,7 @@ def test_piece_too_small_for_words_has_a_number_and_the_key_tells_it():
 def test_words_stay_on_the_picture():
     """No line of text runs over the edge of the picture, whatever the marker."""
     for marker in (sixty_pieces(), open_marker(nap=True), folded_marker()):
-        scene = marker_scene(marker, lower_bound_mm=500.0)
+        scene = marker_scene(marker, bounds_mm=(500.0, 400.0))
         page = shapely.box(0.0, 0.0, scene.width_mm, scene.height_mm)
         for _, act in walk(scene.acts):
             if isinstance(act, Text):
