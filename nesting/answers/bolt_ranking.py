@@ -87,7 +87,7 @@ def ranking_sentences(ranked: Sequence[RankedBolt], words: Words = ENGLISH) -> t
     if not best.will_do or result is None:
         return (words.say("None of these bolts will do."),)
     bolt, cost = best.row.request.bolt, best.row.cost
-    ask = words.figures(format_both(result.shop_length_mm, bolt.units))
+    ask = words.figures(format_both(result.shop_length_mm, bolt.units, up=True))
     if cost is None:
         told = [words.say("Take {length} of {name}.", length=ask, name=best.name)]
     else:

@@ -92,7 +92,7 @@ class _Told:
             len(_widths(best)),
             bolts=self.bolts(best),
             length=length,
-            less=self.length(best[0], most - least),
+            less=self.words.figures(format_both(most - least, best[0].units)),
             others=self.bolts(worst),
         )
 
@@ -165,8 +165,8 @@ class _Told:
         return self.words.say("the {bolts}", bolts=self.joined(told))
 
     def length(self, bolt: Bolt, length_mm: float) -> str:
-        """Return a length in the units of a bolt."""
-        return self.words.figures(format_both(length_mm, bolt.units))
+        """Return a length that is to be bought, in the units of a bolt."""
+        return self.words.figures(format_both(length_mm, bolt.units, up=True))
 
     def money(self, price: Price | None, cost: Any) -> str:
         """Return a cost with its currency."""

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from nesting.answers.compare import CompareRow
+from nesting.answers.spare import spare_mm
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, LayResult, TriedSpread
@@ -26,6 +27,7 @@ _ANSWERS = (
     "cut_length_mm",
     "shop_length_mm",
     "shop_length",
+    "spare_mm",
     "utilisation",
     "lower_bound_mm",
     "lower_bound_reason",
@@ -91,7 +93,8 @@ def lay_row(request: LayRequest, result: LayResult) -> Row:
         "marker_length_mm": result.marker_length_mm,
         "cut_length_mm": result.cut_length_mm,
         "shop_length_mm": result.shop_length_mm,
-        "shop_length": format_length(result.shop_length_mm, bolt.units),
+        "shop_length": format_length(result.shop_length_mm, bolt.units, up=True),
+        "spare_mm": spare_mm(result),
         "utilisation": result.utilisation,
         "lower_bound_mm": result.lower_bound.length_mm,
         "lower_bound_reason": result.lower_bound.reason,
@@ -117,7 +120,7 @@ def _tried_row(tried: TriedSpread, bolt: Bolt) -> Row:
         "marker_length_mm": tried.marker_length_mm,
         "cut_length_mm": tried.cut_length_mm,
         "shop_length_mm": shop_mm,
-        "shop_length": None if shop_mm is None else format_length(shop_mm, bolt.units),
+        "shop_length": None if shop_mm is None else format_length(shop_mm, bolt.units, up=True),
         "refusal": tried.refusal or None,
     }
 

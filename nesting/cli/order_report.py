@@ -26,7 +26,7 @@ def _alone(order: OrderResult) -> Table:
         table.add_column(head)
     for (view, size), result in order.alone.items():
         count = str(order.request.garments[view, size])
-        length = format_both(result.shop_length_mm, order.request.bolt.units)
+        length = format_both(result.shop_length_mm, order.request.bolt.units, up=True)
         table.add_row(*(Text(cell) for cell in (view, size, count, length)))
     return table
 

@@ -29,7 +29,7 @@ def print_ranking(ranked: Sequence[RankedBolt], words: Words) -> None:
         bolt, cost = one.row.request.bolt, one.row.cost
         width = format_width(bolt.width_mm, bolt.units)
         result = one.row.result if one.will_do else None
-        ask = "" if result is None else format_both(result.shop_length_mm, bolt.units)
+        ask = "" if result is None else format_both(result.shop_length_mm, bolt.units, up=True)
         price = "" if result is None or cost is None else money(bolt.price, cost)
         width, ask, price = map(words.figures, (width, ask, price))
         place = str(rank) if one.will_do else "\N{EN DASH}"

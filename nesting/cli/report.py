@@ -13,6 +13,7 @@ from rich.text import Text
 
 from nesting.answers.compare import CompareRow
 from nesting.answers.rows import finished_pieces, money
+from nesting.answers.spare import spare_words
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import SPREAD_WORDS, Spread
 from nesting.cloth.words import cloth_words, nap_cell, nap_words
@@ -78,7 +79,10 @@ def print_lay(
 def _bought(request: LayRequest, result: LayResult, words: Words) -> Iterator[tuple[str, str]]:
     """Yield what to ask for, what it costs and which cloth it is, each with its name."""
     bolt, rules = request.bolt, result.marker.rules
-    yield words.say("Ask for"), words.figures(format_both(result.shop_length_mm, bolt.units))
+    yield (
+        words.say("Ask for"),
+        words.figures(format_both(result.shop_length_mm, bolt.units, up=True)),
+    )
     if bolt.price is not None:
         cost = money(bolt.price, bolt.price.cost(result.shop_length_mm))
         told = words.say("{cost} at {price}", cost=cost, price=bolt.price)
@@ -103,6 +107,7 @@ def _rests_on(
     yield words.say("Marker length"), both(result.marker_length_mm)
     if result.cut_length_mm != result.marker_length_mm:
         yield words.say("Cloth it takes"), both(result.cut_length_mm)
+    yield words.say("To spare"), spare_words(result, words)
     for name, bound in _bounds(result, words):
         yield name, f"{both(bound.length_mm)}: {bound.said(words)}"
     used = words.say("{share} of the usable cloth", share=f"{result.utilisation:.1%}")
@@ -138,7 +143,7 @@ def _tried(request: LayRequest, result: LayResult, words: Words) -> Table:
             table.add_row(name, Text(words.say("no"), style="red"), Text(one.refusal))
         else:
             lengths = (one.shop_length_mm, one.cut_length_mm)
-            told = (words.figures(format_both(length, units)) for length in lengths)
+            told = (words.figures(format_both(length, units, up=True)) for length in lengths)
             table.add_row(name, *map(Text, told))
     return table
 
@@ -253,7 +258,7 @@ def _cells(row: CompareRow, words: Words) -> tuple[str, ...]:
     if result is None:
         return width, nap_cell(bolt, words), _no_words(row, words), "", "", "", ""
     cells = (
-        format_both(result.shop_length_mm, bolt.units),
+        format_both(result.shop_length_mm, bolt.units, up=True),
         format_both(result.marker_length_mm, bolt.units),
         f"{result.utilisation:.1%}",
         format_both(result.lower_bound.length_mm, bolt.units),

@@ -184,7 +184,7 @@ def _ends(frame: ClothFrame, look: Look) -> Group:
     units, unit = frame.marker.bolt.units, look.unit_mm
     length = frame.marker.length_mm
     words = look.words
-    shop_words = words.figures(format_both(frame.shop_mm, units))
+    shop_words = words.figures(format_both(frame.shop_mm, units, up=True))
     cut = (
         words.say("cut here: {length} before washing", length=shop_words)
         if frame.marker.bolt.shrink_along

@@ -81,7 +81,7 @@ def compare_scene(
         moved(foot, margin, margin + foot_mm),
     )
     told = "; ".join(
-        f"{heading}: {format_both(frame.shop_mm, frame.marker.bolt.units)}"
+        f"{heading}: {format_both(frame.shop_mm, frame.marker.bolt.units, up=True)}"
         for (heading, _, _), frame in zip(entries, frames, strict=True)
     )
     description = words.say("Length to buy. {lengths}.", lengths=words.figures(told))
@@ -161,7 +161,7 @@ def _bought(marker: Marker, frame: ClothFrame, words: Words) -> str:
     units = marker.bolt.units
     return words.say(
         "{length} of {width} wide",
-        length=format_both(frame.shop_mm, units),
+        length=format_both(frame.shop_mm, units, up=True),
         width=format_width_both(marker.bolt.width_mm, units),
     )
 
@@ -231,7 +231,7 @@ def _bar(
     unit, units = look.unit_mm, frame.marker.bolt.units
     end = left + frame.shop_mm * per_mm
     best = more_mm is not None and more_mm <= 1e-6
-    told = format_both(frame.shop_mm, units)
+    told = format_both(frame.shop_mm, units, up=True)
     if best:
         told = look.words.say("{length}, the least", length=told)
     elif more_mm is not None:

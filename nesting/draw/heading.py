@@ -15,9 +15,9 @@ from nesting.draw.words import (
 )
 from nesting.languages import ENGLISH, Words, marked
 from nesting.marker.marker import Marker
-from nesting.marker.measure import utilisation
+from nesting.marker.measure import cut_length_mm, utilisation
 from pieces.measures.format import format_both
-from pieces.measures.widths import format_width_both
+from pieces.measures.widths import format_width, format_width_both
 
 Bounds = tuple[float | None, float | None]
 """What no marker spread this way can beat, and what none can however it is spread, mm."""
@@ -30,8 +30,9 @@ def figures(
     marker = frame.marker
     bolt = marker.bolt
     told = [
-        (words.say("shop length"), format_both(frame.shop_mm, bolt.units)),
+        (words.say("shop length"), format_both(frame.shop_mm, bolt.units, up=True)),
         (words.say("marker length"), format_both(marker.length_mm, bolt.units)),
+        (words.say("to spare"), format_width(_spare_mm(frame), bolt.units)),
         (words.say("bolt width"), format_width_both(bolt.width_mm, bolt.units)),
         (words.say("usable width"), format_width_both(bolt.usable_width_mm, bolt.units)),
         (words.say("nap"), nap_words(bolt, words)),
@@ -44,6 +45,10 @@ def figures(
         for name, bound_mm in bound_names(marker, bounds_mm)
     ]
     return tuple((name, words.figures(value)) for name, value in told)
+
+
+def _spare_mm(frame: ClothFrame) -> float:
+    return max(0.0, frame.shop_mm - cut_length_mm(frame.marker))
 
 
 def bound_names(marker: Marker, bounds_mm: Bounds) -> Iterator[tuple[str, float]]:

@@ -82,7 +82,7 @@ def ask_words(marker: Marker, shop_mm: float, words: Words = ENGLISH) -> str:
     units = marker.bolt.units
     return words.say(
         "Ask for {length} of cloth {width} wide",
-        length=words.figures(format_both(shop_mm, units)),
+        length=words.figures(format_both(shop_mm, units, up=True)),
         width=words.figures(format_width_both(marker.bolt.width_mm, units)),
     )
 

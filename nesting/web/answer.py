@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from nesting import tape_rows
 from nesting.answers.rows import lay_row, money
+from nesting.answers.spare import spare_words
 from nesting.draw.heading import bound_names
 from nesting.languages import Words
 from nesting.web.jobs import Job
@@ -19,8 +20,8 @@ class Answer:
     ----------
     job, number
         Which laying, and how many markers it has found so far: a picture's address.
-    shop, marker
-        Lengths in words: to ask for, and taken by the pieces.
+    shop, marker, spare
+        Lengths in words: to ask for, taken by the pieces, and left over.
     bounds
         What cannot be beaten, each with what it is true of.
     utilisation
@@ -37,6 +38,7 @@ class Answer:
     number: int
     shop: str
     marker: str
+    spare: str
     bounds: tuple[tuple[str, str], ...]
     utilisation: str
     cost: str
@@ -61,8 +63,9 @@ def answer_of(job: Job, words: Words) -> Answer:
     return Answer(
         job=job.key,
         number=job.number,
-        shop=words.figures(format_length(result.shop_length_mm, bolt.units)),
+        shop=words.figures(format_length(result.shop_length_mm, bolt.units, up=True)),
         marker=both(result.marker_length_mm),
+        spare=spare_words(result, words),
         bounds=tuple(
             (words.say(name).capitalize(), both(bound_mm))
             for name, bound_mm in bound_names(

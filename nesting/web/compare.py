@@ -141,7 +141,7 @@ def _column(row: CompareRow, longest_mm: float, words: Words) -> Column:
         nap=words.say("with nap") if bolt.nap else words.say("without nap"),
         shop=""
         if result is None
-        else words.figures(format_length(result.shop_length_mm, bolt.units)),
+        else words.figures(format_length(result.shop_length_mm, bolt.units, up=True)),
         cost="" if row.cost is None else words.figures(money(bolt.price, row.cost)),
         share=0.0 if result is None else result.shop_length_mm / longest_mm,
         refusal=row.refusal,

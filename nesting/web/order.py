@@ -204,7 +204,7 @@ def _alone(order: OrderResult, words: Words) -> tuple[tuple[str, ...], ...]:
             view,
             size,
             str(order.request.garments[view, size]),
-            words.figures(format_both(result.shop_length_mm, units)),
+            words.figures(format_both(result.shop_length_mm, units, up=True)),
         )
         for (view, size), result in order.alone.items()
     )

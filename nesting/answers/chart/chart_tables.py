@@ -42,7 +42,7 @@ def cell_words(row: CompareRow, words: Words = ENGLISH) -> str:
     """Return what to ask for in the person's system, or a dash where a piece is too wide."""
     if row.result is None:
         return NO_CELL
-    return words.figures(format_length(row.result.shop_length_mm, row.request.bolt.units))
+    return words.figures(format_length(row.result.shop_length_mm, row.request.bolt.units, up=True))
 
 
 def bolt_words(bolt: Bolt, words: Words = ENGLISH) -> str:
@@ -191,7 +191,7 @@ def both_words(row: CompareRow, words: Words = ENGLISH) -> str:
     """Return what to ask for in both systems, or a dash where a piece is too wide."""
     if row.result is None:
         return NO_CELL
-    return words.figures(format_both(row.result.shop_length_mm, row.request.bolt.units))
+    return words.figures(format_both(row.result.shop_length_mm, row.request.bolt.units, up=True))
 
 
 def _plain(text: str) -> str:

@@ -26,7 +26,7 @@ def order_row(order: OrderResult) -> Row:
                 "garments": request.garments[view, size],
                 "cut_length_mm": result.cut_length_mm,
                 "shop_length_mm": result.shop_length_mm,
-                "shop_length": format_length(result.shop_length_mm, units),
+                "shop_length": format_length(result.shop_length_mm, units, up=True),
             }
             for (view, size), result in order.alone.items()
         ],
@@ -76,7 +76,7 @@ def pieces_words(received: Sequence[Received], words: Words = ENGLISH) -> str:
 def saving_words(order: OrderResult, words: Words = ENGLISH) -> str:
     """Return what cutting all together saves, in one sentence."""
     bolt, saved = order.request.bolt, order.saved_mm
-    alone = words.figures(format_both(order.alone_shop_mm, bolt.units))
+    alone = words.figures(format_both(order.alone_shop_mm, bolt.units, up=True))
     if saved <= 1e-6:
         return words.say(
             "Each garment bought by itself asks for {alone} as well: nothing is saved.", alone=alone

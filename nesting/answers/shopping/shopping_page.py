@@ -255,7 +255,7 @@ def _explain(column: _Column, cloth: ClothLine, numbers: Mapping[str, str], word
         words.say(
             "{width} across, cut at the red line: {length}",
             width=words.figures(format_width(bolt.width_mm, bolt.units)),
-            length=words.figures(format_length(cloth.result.shop_length_mm, bolt.units)),
+            length=words.figures(format_length(cloth.result.shop_length_mm, bolt.units, up=True)),
         )
     )
     column.skip(0.1)

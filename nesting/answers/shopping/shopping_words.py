@@ -98,7 +98,7 @@ def cloth_words(line: ClothLine, words: Words = ENGLISH) -> ClothWords:
     special = [f"{name.lower()}: {told}" for name, told in special_words(bolt, words)]
     return ClothWords(
         name=line.need.name,
-        ask=words.figures(format_both(line.result.shop_length_mm, bolt.units)),
+        ask=words.figures(format_both(line.result.shop_length_mm, bolt.units, up=True)),
         bolt="; ".join((", ".join(facts), *special)),
         price="" if bolt.price is None else words.figures(str(bolt.price)),
         cost=""
@@ -128,7 +128,7 @@ def notion_words(line: NotionLine, units: UnitSystem, words: Words = ENGLISH) ->
         amounts.append(words.say("about {length}", length=_rounded(line.length_mm, units)))
         details.append(words.say("estimated from the seams, each sewn once; buy a little more"))
     elif line.length_mm is not None:
-        amounts.append(words.figures(format_both(line.length_mm, units)))
+        amounts.append(words.figures(format_both(line.length_mm, units, up=True)))
     return NotionWords(", ".join(amounts), notion.name, "; ".join(told for told in details if told))
 
 

@@ -107,10 +107,10 @@ def what_if_words(found: Difference, words: Words = ENGLISH) -> str:
     if found.other.result is None:
         return words.say("{where} it does not go: {why}.", where=where, why=found.other.refusal)
     bolt = found.other.request.bolt
-    ask = words.figures(format_both(found.other.result.shop_length_mm, bolt.units))
+    ask = words.figures(format_both(found.other.result.shop_length_mm, bolt.units, up=True))
     if not found.more_mm or found.more_mm < 0.0:
         return words.say("{where} ask for {length} as well.", where=where, length=ask)
-    more = words.figures(format_both(found.more_mm, bolt.units))
+    more = words.figures(format_both(found.more_mm, bolt.units, up=True))
     if found.more_cost is None:
         return words.say(
             "{where} ask for {length}, {more} more.", where=where, length=ask, more=more

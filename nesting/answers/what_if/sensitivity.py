@@ -192,7 +192,7 @@ def sensitivity_row(found: Sensitivity) -> Row:
                 "shop_length_mm": one.shop_mm,
                 "shop_length": None
                 if one.shop_mm is None
-                else format_length(one.shop_mm, one.bolt.units),
+                else format_length(one.shop_mm, one.bolt.units, up=True),
                 "steps_more": one.steps_more,
                 "refusal": one.row.refusal or None,
             }
@@ -234,7 +234,7 @@ def _threshold_words(one: NarrowerRow, label: NarrowerRow, *, is_first: bool) ->
     width = format_width_both(one.bolt.width_mm, units)
     if one.shop_mm is None or one.steps_more is None or label.shop_mm is None:
         return f"At {width} it does not go on the cloth: {one.row.refusal}."
-    more = format_both(one.shop_mm - label.shop_mm, units)
+    more = format_both(one.shop_mm - label.shop_mm, units, up=True)
     less = format_width(label.bolt.width_mm - one.bolt.width_mm, units)
     start = f"If the bolt is {less} narrower, {width}" if is_first else f"At {width}"
     return f"{start}, ask for {more} more."
