@@ -73,6 +73,7 @@ def _request(typed: ShopTyped) -> "tuple[ShoppingRequest, list[str]]":
         choices=read_bolts(typed.bolt or (), cloths),
         search=search_of(typed),
         thread_ratio=typed.thread_ratio,
+        neaten_ratio=typed.neaten_ratio,
         thread_waste=_waste(typed.thread_waste),
     )
     return request, notes

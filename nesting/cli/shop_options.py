@@ -39,6 +39,15 @@ class ShopTyped(JsonOption, LanguageOption, SearchTyped, GarmentTyped):
             **number("--thread-ratio"),
         ),
     ] = 2.5
+    neaten_ratio: Annotated[
+        float,
+        option(
+            "--neaten-ratio",
+            "Thread",
+            "Thread over each raw edge that is neatened. 5.5 is a zigzag; 0 if none is.",
+            **number("--neaten-ratio"),
+        ),
+    ] = 5.5
     thread_waste: Annotated[
         str,
         option(

@@ -10,7 +10,8 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from nesting.reckoning.limits import need_above_zero, need_not_negative
-from pieces.measures.units import MM_PER_INCH
+from pieces.measures.tape import format_tape
+from pieces.measures.units import MM_PER_INCH, UnitSystem
 
 LIGNE_PER_INCH = 40.0
 MM_PER_LIGNE = MM_PER_INCH / LIGNE_PER_INCH
@@ -84,7 +85,11 @@ def mm_from_ligne(ligne: float) -> float:
 
 
 def trade_ligne(diameter_mm: float) -> int:
-    """Return the number under which the nearest button is sold; beyond the table, by the ratio.
+    """Return the number under which a button is sold: by the ratio, to the nearest number sold.
+
+    Two public charts give 18 for 11 mm, as 11 / 0.635 = 17.3 does; the diameters of
+    :data:`TRADE_MM` would say 16, but that table departs from the ratio by up to 3.5 %. Where a
+    number of the table is sold with just this diameter, that is its number.
 
     Raises
     ------
@@ -101,7 +106,11 @@ def trade_ligne(diameter_mm: float) -> int:
     by_ratio = round(ligne_from_mm(diameter_mm))
     if not smallest - 1 <= by_ratio <= largest + 1:
         return by_ratio
-    return min(TRADE_MM, key=lambda ligne: abs(sum(TRADE_MM[ligne]) / 2.0 - diameter_mm))
+    for ligne, (least_mm, most_mm) in TRADE_MM.items():
+        if least_mm <= diameter_mm <= most_mm:
+            return ligne
+    exact = ligne_from_mm(diameter_mm)
+    return min(TRADE_MM, key=lambda ligne: (abs(ligne - exact), -ligne))
 
 
 def format_button(diameter_mm: float) -> str:
@@ -115,10 +124,11 @@ def format_button(diameter_mm: float) -> str:
     Examples
     --------
     >>> format_button(15.0)
-    '15 mm, 0.59 in, 24 ligne'
+    '15 mm, 9/16 in, 24 ligne'
     """
     ligne = trade_ligne(diameter_mm)
-    return f"{diameter_mm:g} mm, {diameter_mm / MM_PER_INCH:.2f} in, {ligne} ligne"
+    inches = format_tape(diameter_mm, UnitSystem.IMPERIAL)
+    return f"{diameter_mm:g} mm, {inches}, {ligne} ligne"
 
 
 def buttonhole_mm(

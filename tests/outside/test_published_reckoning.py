@@ -7,6 +7,8 @@ from nesting.reckoning import bias, buttons, circles, ruffles, thread
 from nesting.reckoning.circles import CirclePart
 from pieces.measures.shop_step import round_up_to_step_mm
 from pieces.measures.units import MM_PER_INCH, MM_PER_YARD
+from pieces.sheet.pattern_file import read_pattern
+from tests.places import DEMO
 
 IN2 = MM_PER_INCH**2
 
@@ -177,6 +179,27 @@ def test_ligne_of_buttons() -> None:
     assert buttons.trade_ligne(15) == 24
     assert buttons.mm_from_ligne(20) == pytest.approx(inches(0.5))
     assert buttons.mm_from_ligne(40) == pytest.approx(inches(1))
+
+
+def test_a_smock_shirt_takes_the_thread_that_shirts_are_known_to_take() -> None:
+    """100 to 300 m for a whole shirt, about 130 m for a medium one.
+
+    Source: "How Many Meters of Thread Does It Take to Make a Shirt?", onlineclothingstudy.com.
+    """
+    shirt = read_pattern(DEMO / "smock_shirt.toml")
+
+    needed_mm = thread.garment_thread_mm(thread.seam_length_mm(shirt, "A", "M"))
+
+    assert 100_000 <= needed_mm <= 300_000
+
+
+def test_a_button_of_eleven_millimetres_is_of_eighteen_ligne() -> None:
+    """40 ligne are an inch, so 11 mm are 17.3; two public charts print 18 beside 11 mm.
+
+    Sources: the ratio, sizes.com and apparelscience.com; the charts as a reviewer read them.
+    """
+    assert buttons.ligne_from_mm(11) == pytest.approx(17.3, abs=0.05)
+    assert buttons.trade_ligne(11) == 18
 
 
 def test_thread_of_an_unpicked_seam() -> None:

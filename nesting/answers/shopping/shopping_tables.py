@@ -88,6 +88,7 @@ def _notion_row(line: NotionLine, units: UnitSystem) -> Row:
         "count": line.count,
         "length_mm": line.length_mm,
         "is_estimate": line.is_estimate,
+        "reels": line.reels,
         "kind": line.notion.kind.value,
         "size_mm": line.notion.size_mm,
         "size": size_words(line),

@@ -1,5 +1,6 @@
 """What a shopping list says, in words that the table, the files and the page share."""
 
+import math
 from dataclasses import dataclass
 
 from nesting.answers.shopping.shopping import ClothLine, NotionLine, ShoppingList
@@ -7,8 +8,10 @@ from nesting.cloth.spread import SPREAD_WORDS
 from nesting.cloth.words import cloth_words as special_words
 from nesting.languages import ENGLISH, Words, marked
 from nesting.reckoning.buttons import trade_ligne
+from nesting.reckoning.thread import REEL_MM
 from pieces.finding import Severity
 from pieces.measures.format import format_both
+from pieces.measures.tape import format_tape
 from pieces.measures.units import MM_PER_INCH, MM_PER_YARD, UnitSystem
 from pieces.measures.widths import format_width_both
 from pieces.pattern import NotionKind
@@ -124,12 +127,29 @@ def notion_words(line: NotionLine, units: UnitSystem, words: Words = ENGLISH) ->
     notion = line.notion
     amounts = [] if line.count is None else [str(line.count)]
     details = [size_words(line, words), notion.detail]
+    if line.reels is not None and line.count is None:
+        amounts.append(reel_words(line.reels, units, words))
     if line.length_mm is not None and line.is_estimate:
-        amounts.append(words.say("about {length}", length=_rounded(line.length_mm, units)))
-        details.append(words.say("estimated from the seams, each sewn once; buy a little more"))
-    elif line.length_mm is not None:
+        details.append(
+            words.say(
+                "about {length}, estimated from the seams: each sewn once, both raw edges neatened",
+                length=_rounded(line.length_mm, units),
+            )
+        )
+    elif line.length_mm is not None and line.reels is None:
         amounts.append(words.figures(format_both(line.length_mm, units, up=True)))
     return NotionWords(", ".join(amounts), notion.name, "; ".join(told for told in details if told))
+
+
+def reel_words(reels: int, units: UnitSystem, words: Words = ENGLISH) -> str:
+    """Return how many reels, and how long each is."""
+    return words.say_many(
+        "{count} reel of {length}",
+        "{count} reels of {length}",
+        reels,
+        count=reels,
+        length=_rounded(REEL_MM, units),
+    )
 
 
 def size_words(line: NotionLine, words: Words = ENGLISH) -> str:
@@ -137,9 +157,10 @@ def size_words(line: NotionLine, words: Words = ENGLISH) -> str:
     size_mm = line.notion.size_mm
     if size_mm is None:
         return ""
-    told = words.figures(f"{size_mm:g} mm, {size_mm / MM_PER_INCH:.2f} in")
-    if line.notion.kind is NotionKind.BUTTON:
-        told += ", " + words.say("{number} ligne", number=trade_ligne(size_mm))
+    if line.notion.kind is not NotionKind.BUTTON:
+        return words.figures(f"{size_mm:g} mm, {size_mm / MM_PER_INCH:.2f} in")
+    told = words.figures(f"{size_mm:g} mm, {format_tape(size_mm, UnitSystem.IMPERIAL)}")
+    told += ", " + words.say("{number} ligne", number=trade_ligne(size_mm))
     return told
 
 
@@ -165,7 +186,7 @@ def finding_words(shopping: ShoppingList, words: Words = ENGLISH) -> tuple[str, 
 
 def _rounded(length_mm: float, units: UnitSystem) -> str:
     """Return an estimate in whole metres and yards, the person's first."""
-    metres, yards = (max(1, round(length_mm / step)) for step in (1000.0, MM_PER_YARD))
+    metres, yards = (math.ceil(length_mm / step - 1e-9) for step in (1000.0, MM_PER_YARD))
     both = (f"{yards} yd", f"{metres} m")
     first, second = both if units is UnitSystem.IMPERIAL else reversed(both)
     return f"{first} ({second})"

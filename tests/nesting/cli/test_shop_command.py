@@ -28,7 +28,7 @@ def test_the_table_shows_lengths_prices_notions_and_cautions(nesting: Nesting) -
     assert answer.code == 0
     assert next(line for line in lines if line[:1] == ["shell"])[1:3] == ["50", "cm"]
     assert next(line for line in lines if line[:1] == ["lining"])[1:3] == ["1.00", "m"]
-    for words in ("€ 6.18", "€ 8.00", "Together: € 14.18, without notions", "15 mm, 0.59 in, 24 l"):
+    for words in ("€ 6.18", "€ 8.00", "Together: € 14.18, without notions", "15 mm, 9/16 in, 24 l"):
         assert words in answer.out
     assert "Test for nap" in answer.out
     assert "Pins are sharp." in answer.out
@@ -93,7 +93,7 @@ def test_files_are_written_all_or_none(nesting: Nesting, folder: Path) -> None:
 
 def test_thread_settings_change_the_estimate(nesting: Nesting) -> None:
     """3,600 mm of seam at 4 to 1 without waste are 14.4 m."""
-    settings = ("--thread-ratio", "4", "--thread-waste", "0%")
+    settings = ("--thread-ratio", "4", "--neaten-ratio", "0", "--thread-waste", "0%")
 
     thread = nesting(*BAG, *BOTH, *settings, "--json").json["notions"][-1]
 

@@ -44,8 +44,8 @@ def test_beyond_the_table_the_ratio_holds(diameter_mm: float, ligne: int) -> Non
 
 
 def test_a_button_is_told_in_all_three_units() -> None:
-    """11 mm is 0.43 in, between 16 and 18 ligne and nearer to 16's 10.5 than to 18's 11.6."""
-    assert format_button(11.0) == "11 mm, 0.43 in, 16 ligne"
+    """11 mm is nearest to 7/16 in, and 11 / 0.635 = 17.3 is nearer to 18 ligne than to 16."""
+    assert format_button(11.0) == "11 mm, 7/16 in, 18 ligne"
 
 
 def test_buttonhole_rules_differ_by_kind_of_button() -> None:

@@ -6,8 +6,10 @@ import pytest
 
 from nesting.errors import ReckoningError
 from nesting.reckoning.thread import (
+    garment_thread_mm,
     lockstitch_ratio,
     ratio_from_test_seam,
+    reels_needed,
     seam_length_mm,
     stitch_ratio,
     thread_mm,
@@ -63,6 +65,26 @@ def test_a_test_seam_gives_the_ratio_of_your_own_machine() -> None:
 def test_thick_cloth_and_short_stitches_take_more() -> None:
     """2 + 2 x 2 mm / 2.5 mm = 3.6."""
     assert lockstitch_ratio(2.0, 2.5) == pytest.approx(3.6)
+
+
+def test_neatened_edges_take_zigzag_on_both_sides_of_a_seam() -> None:
+    """10 m of seam: 25 m of lockstitch and 2 x 10 x 5.5 = 110 m of zigzag; 15 % more of both."""
+    assert garment_thread_mm(10_000) == pytest.approx(1.15 * 135_000)
+    assert garment_thread_mm(10_000, neaten_ratio=0.0) == thread_mm(10_000)
+
+
+def test_interfacing_is_fused_and_has_no_seams() -> None:
+    """Only the shell of 600 round is sewn: 300 of seam."""
+    plain = piece("collar", box(100, 200))
+    both = replace(plain, cuts=(Cut("shell", 1), Cut("interfacing", 1)))
+    cloths = (ClothNeed("shell"), ClothNeed("interfacing"))
+
+    assert seam_length_mm(replace(pattern(plain), pieces=(both,), cloths=cloths), "A", "M") == 300
+
+
+def test_reels_are_whole() -> None:
+    """162 m want two reels of 100 m."""
+    assert (reels_needed(162_000), reels_needed(100_000), reels_needed(1)) == (2, 1, 1)
 
 
 @pytest.mark.parametrize(

@@ -63,13 +63,15 @@ def test_notions_of_several_garments_add_up() -> None:
     assert (button.count, button.length_mm) == (9, None)
     assert (cord.count, cord.length_mm) == (None, 1200.0)
     assert [line.is_estimate for line in shopping.notions] == [False, False, True]
-    # seams: A 1,800 twice and B 3,600 are 7,200; times 2.5 is 18,000; 15 % more is 20,700
-    assert thread.length_mm == pytest.approx(20_700)
+    # seams: A 1,800 twice and B 3,600 are 7,200; each takes 2.5 and its two edges 5.5, which is
+    # 97,200; 15 % more is 111,780: two reels of 100 m
+    assert thread.length_mm == pytest.approx(111_780)
+    assert [line.reels for line in shopping.notions] == [None, None, 2]
 
 
 def test_thread_follows_its_settings() -> None:
-    """B has 3,600 of seam; at 4 to 1 without waste that is 14,400."""
-    request = replace(asked(), thread_ratio=4.0, thread_waste=0.0)
+    """B has 3,600 of seam; at 4 to 1, with raw edges and without waste, that is 14,400."""
+    request = replace(asked(), thread_ratio=4.0, neaten_ratio=0.0, thread_waste=0.0)
 
     assert shop(request).notions[-1].length_mm == pytest.approx(14_400)
 
@@ -83,7 +85,7 @@ def test_thread_that_the_sheet_forgot_is_added_and_a_length_it_gives_is_kept() -
     (kept,) = shop(asked(sheet=given)).notions
 
     assert (added.notion.name, added.is_estimate) == ("thread", True)
-    assert added.length_mm == pytest.approx(3600 * 2.5 * 1.15)
+    assert added.length_mm == pytest.approx(3600 * 13.5 * 1.15)
     assert (kept.length_mm, kept.is_estimate) == (80_000.0, False)
 
 
@@ -95,7 +97,7 @@ def test_reels_are_counted_and_their_thread_is_estimated_as_well() -> None:
 
     assert line.count == 2
     assert line.is_estimate
-    assert line.length_mm == pytest.approx(10_350)
+    assert line.length_mm == pytest.approx(55_890)
 
 
 def test_two_notions_of_one_name_stay_apart() -> None:

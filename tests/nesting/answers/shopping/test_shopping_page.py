@@ -74,7 +74,7 @@ def test_the_page_tells_what_to_buy(shopping: ShoppingList) -> None:
 
     for wanted in (
         *("shell: 50 cm", "lining: 1.00 m", "€ 6.18 at € 12.35/m", "€ 14.18", "without notions"),
-        *("Canvas, since it is firm.", "button: 15 mm, 0.59 in, 24 ligne", "Before you cut"),
+        *("Canvas, since it is firm.", "button: 15 mm, 9/16 in, 24 ligne", "Before you cut"),
         *("Test for nap", "Pins are sharp.", "cut at the red line: 50 cm"),
     ):
         assert wanted in told

@@ -69,8 +69,8 @@ def test_all_three_agree_on_notions(shopping: ShoppingList) -> None:
         assert f"| {line['amount']} | {line['name']} |" in text
     assert [line["amount"] for line in notions] == [
         "3",
-        "1.20 m (47.24 in)",
-        "about 10 m (11 yd)",
+        "1.20 m (47.25 in)",
+        "1 reel of 100 m (110 yd)",
     ]
 
 
@@ -83,7 +83,7 @@ def test_json_is_plain_and_keeps_every_cent(shopping: ShoppingList) -> None:
     assert [cloth["cost"] for cloth in row["cloths"]] == ["6.18", "8.00"]
     assert row["cloths"][0]["ask_for"] == "Canvas, since it is firm."
     assert row["cloths"][0]["is_suggested"] is True
-    assert row["notions"][0]["size"] == "15 mm, 0.59 in, 24 ligne"
+    assert row["notions"][0]["size"] == "15 mm, 9/16 in, 24 ligne"
     assert row["cautions"] == ["Pins are sharp."]
     assert any("Measure the width" in told for told in row["before_you_cut"])
 
@@ -145,10 +145,10 @@ def test_sizes_are_told_as_they_are_sold(shopping: ShoppingList) -> None:
     """A button in mm, inches and ligne; a cord without a size in nothing."""
     button, cord, thread = shopping.notions
 
-    assert size_words(button) == "15 mm, 0.59 in, 24 ligne"
+    assert size_words(button) == "15 mm, 9/16 in, 24 ligne"
     assert size_words(cord) == ""
     assert "estimated from the seams" in notion_words(thread, UnitSystem.METRIC).detail
-    assert notion_words(thread, UnitSystem.IMPERIAL).amount == "about 11 yd (10 m)"
+    assert notion_words(thread, UnitSystem.IMPERIAL).amount == "1 reel of 110 yd (100 m)"
 
 
 def test_a_total_says_what_it_leaves_out() -> None:
