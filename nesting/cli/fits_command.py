@@ -24,7 +24,7 @@ def fits_command(typed: FitsTyped) -> int:
     """Say whether the pieces fit on the cloth you own, and if not, what would help."""
     check_output("--out", typed.out, MARKER_ENDINGS)
     check_output("--draw", typed.draw, PICTURE_ENDINGS)
-    from nesting.answers.fits.fits import FitsRequest, does_it_fit
+    from nesting.answers.fits.fits import USUAL_SECONDS, FitsRequest, does_it_fit
     from nesting.answers.fits.fits_tables import fits_row
     from nesting.cli import report
     from nesting.cli.asking import lay_on
@@ -36,7 +36,8 @@ def fits_command(typed: FitsTyped) -> int:
     lay = lay_on(owned[0], choice, typed)
     report.note(choice.notes)
     with watching_cells(quiet=typed.json, only_fills=typed.effort is Effort.QUICK) as watch:
-        answer = does_it_fit(FitsRequest(lay=lay, owned=owned), progress=watch.tried)
+        asked = FitsRequest(lay=lay, owned=owned, seconds=typed.seconds or USUAL_SECONDS)
+        answer = does_it_fit(asked, progress=watch.tried)
     written = _write(typed, answer)
     if typed.json:
         report.print_json(fits_row(answer))

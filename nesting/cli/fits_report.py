@@ -37,3 +37,5 @@ def print_fits(answer: FitsAnswer) -> None:
         console.print(Text("Ways that were tried, one at a time:"))
         for way in answer.ways:
             console.print(Text(f"- {way_words(way, units)}", style="green" if way.helps else ""))
+        if answer.ways_left:
+            console.print(Text(f"Time was up before {answer.ways_left} more could be tried."))

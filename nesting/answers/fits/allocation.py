@@ -5,6 +5,8 @@ real lay wherever that rule asks whether a piece still fits, and a few exchanges
 that is proven too long by its lower bound is not searched.
 """
 
+import math
+import time
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
@@ -25,6 +27,7 @@ TriedCallback = Callable[[int], bool | None]
 """Told how many lays were tried; a true answer stops the work."""
 
 ROUNDING_MM = 1e-6
+LEAST_S = 0.1
 MOST_EXCHANGES = 40
 """Lays that exchanging pieces between lengths may take."""
 
@@ -76,20 +79,35 @@ class Sharing:
         One for each length of cloth, in the order given.
     left_over
         What fits on none of them.
-    lacking_mm
-        Unwashed length that is missing, mm: 0 if nothing is left over. Of one cloth, how much
-        longer it should be; of several, the length of one more of them that takes what is left
-        over. None if a piece is too wide for all of them.
+    lacking
+        What would take what is left over: for each width owned on which it goes, the unwashed
+        length that is missing. Of one cloth, how much longer it should be; of several, the length
+        of one more of that width. Empty if nothing is left over, or a piece is too wide for all.
     """
 
     shares: tuple[Share, ...]
     left_over: tuple[CutItem, ...]
-    lacking_mm: float | None
+    lacking: tuple["Lacking", ...] = ()
+
+    @property
+    def lacking_mm(self) -> float | None:
+        """The least that is missing, mm: 0 if nothing is; None if a piece is too wide for all."""
+        if self.fits:
+            return 0.0
+        return min((one.length_mm for one in self.lacking), default=None)
 
     @property
     def fits(self) -> bool:
         """Whether nothing is left over."""
         return not self.left_over
+
+
+@dataclass(frozen=True)
+class Lacking:
+    """A length of one width that would take what is left over, mm."""
+
+    width_mm: float
+    length_mm: float
 
 
 def units_of(items: Sequence[CutItem], bolt: Bolt, rules: LayRules) -> tuple[Unit, ...]:
@@ -151,6 +169,9 @@ class Sharer:
         Told of each lay.
     tried
         Lays tried so far, told to ``progress``.
+    deadline_s
+        Moment of the monotonic clock after which nothing new is searched for: what is not known
+        to fit by then counts as not fitting.
 
     Raises
     ------
@@ -163,7 +184,10 @@ class Sharer:
     items: tuple[CutItem, ...] | None = None
     progress: TriedCallback | None = None
     tried: int = 0
-    _known: dict[object, LayResult | None] = field(default_factory=dict)
+    deadline_s: float | None = None
+    _known: dict[tuple[Bolt, bool, frozenset[tuple[Unit, int]]], LayResult | None] = field(
+        default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         """Settle what is cut, and refuse cloth without end."""
@@ -185,12 +209,23 @@ class Sharer:
 
         A quick search comes first; with ``fully`` the search asked for comes after it.
         """
-        if self._is_proven_too_long(bolt, units):
+        if self._is_proven_too_long(bolt, units) or self.is_late:
             return None
         result = self.laid(bolt, units, quick=True)
-        if fully and self.request.search.effort != "quick" and not fits_on(bolt, result):
+        may_search = self.request.search.effort != "quick" and not self.is_late
+        if fully and may_search and not fits_on(bolt, result):
             result = self.laid(bolt, units, quick=False)
         return result if fits_on(bolt, result) else None
+
+    @property
+    def is_late(self) -> bool:
+        """Whether the time for searching is over."""
+        return self.left_s <= 0.0
+
+    @property
+    def left_s(self) -> float:
+        """Seconds left for searching."""
+        return math.inf if self.deadline_s is None else self.deadline_s - time.monotonic()
 
     def laid(self, bolt: Bolt, units: Sequence[Unit], *, quick: bool) -> LayResult | None:
         """Return a lay of these units, however long, or None if one is too wide."""
@@ -199,6 +234,13 @@ class Sharer:
         if key not in self._known:
             self._known[key] = self._lay(bolt, items_of(units, self.all_items), quick=quick)
         return self._known[key]
+
+    def known(self, bolt: Bolt, units: Sequence[Unit]) -> list[LayResult | None]:
+        """Return the lays of these units that were made already."""
+        found = frozenset(Counter(units).items())
+        return [
+            result for (on, _, which), result in self._known.items() if (on, which) == (bolt, found)
+        ]
 
     def _is_proven_too_long(self, bolt: Bolt, units: Sequence[Unit]) -> bool:
         rules = self.request.rules
@@ -215,6 +257,9 @@ class Sharer:
         search = self.request.search
         if quick:
             search = SearchOptions("quick", None, search.seed, 1)
+        elif self.deadline_s is not None:
+            most_s = max(LEAST_S, self.left_s / 2.0)
+            search = replace(search, seconds=min(search.seconds or math.inf, most_s))
         stopped = False
 
         def told(_report: object) -> bool:
@@ -241,7 +286,7 @@ def fits_on(bolt: Bolt, result: LayResult | None) -> bool:
     return all(finding.severity is not Severity.ERROR for finding in result.findings)
 
 
-def share_out(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
+def share_out(sharer: Sharer, *, only_whole: bool = False, tells_lacking: bool = True) -> Sharing:
     """Share the pieces out over the cloths.
 
     Parameters
@@ -251,6 +296,8 @@ def share_out(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
     only_whole
         True to learn only whether all of it fits on a single cloth owned: then what fits of it is
         not asked. With several cloths this changes nothing.
+    tells_lacking
+        False to leave out how much is missing, which takes a lay or two for each width.
 
     Raises
     ------
@@ -267,12 +314,13 @@ def share_out(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
         if best is not None:
             return _sharing(sharer, {number: units}, ())
     if only_whole and len(sharer.bolts) == 1:
-        return _sharing(sharer, {}, units, fully=False)
+        return _sharing(sharer, {}, units, fully=False, tells_lacking=tells_lacking)
     tries = [_first_fit(sharer, units, order) for order in (by_area, by_area[::-1])]
     loads, left = min(tries, key=lambda one: sum(unit.area_mm2 for unit in one[1]))
     if left:
         left = _exchanged(sharer, loads, left)
-    return _sharing(sharer, {number: tuple(load) for number, load in loads.items()}, tuple(left))
+    taken = {number: tuple(load) for number, load in loads.items()}
+    return _sharing(sharer, taken, tuple(left), tells_lacking=tells_lacking)
 
 
 def _area(bolt: Bolt) -> float:
@@ -365,31 +413,39 @@ def _sharing(
     left: Sequence[Unit],
     *,
     fully: bool = True,
+    tells_lacking: bool = True,
 ) -> Sharing:
     shares = tuple(
         Share(bolt, _best(sharer, bolt, loads[number]) if loads.get(number) else None)
         for number, bolt in enumerate(sharer.bolts)
     )
-    lacking_mm = _lacking_mm(sharer, left, fully=fully) if left else 0.0
-    return Sharing(shares, items_of(left, sharer.all_items), lacking_mm)
+    lacking = _lacking(sharer, left, fully=fully) if left and tells_lacking else ()
+    return Sharing(shares, items_of(left, sharer.all_items), lacking)
 
 
 def _best(sharer: Sharer, bolt: Bolt, units: Sequence[Unit]) -> LayResult | None:
     """Return the shortest of the lays, quick and full, of units that are known to fit."""
-    tries = (sharer.laid(bolt, units, quick=quick) for quick in (True, False))
+    tries = [sharer.laid(bolt, units, quick=True)]
+    if not sharer.is_late:
+        tries.append(sharer.laid(bolt, units, quick=False))
+    tries += sharer.known(bolt, units)
     fitting = [one for one in tries if one is not None and fits_on(bolt, one)]
     return min(fitting, key=lambda one: one.cut_length_mm, default=None)
 
 
-def _lacking_mm(sharer: Sharer, left: Sequence[Unit], *, fully: bool) -> float | None:
-    """Return how much cloth is missing: see :class:`Sharing`."""
+def _lacking(sharer: Sharer, left: Sequence[Unit], *, fully: bool) -> tuple[Lacking, ...]:
+    """Return how much cloth of each width is missing, the least first: see :class:`Sharing`."""
     units, owned_mm = left, 0.0
     if len(sharer.bolts) == 1:
         units = units_of(sharer.all_items, sharer.bolts[0], sharer.request.rules)
         owned_mm = sharer.bolts[0].length_left_mm or 0.0
-    laid = (
-        sharer.laid(bolt, units, quick=quick)
-        for bolt in sharer.bolts
-        for quick in ((True, False) if fully else (True,))
-    )
-    return min((one.cut_length_mm - owned_mm for one in laid if one is not None), default=None)
+    least: dict[float, float] = {}
+    for bolt in sharer.bolts:
+        searched = (True, False) if fully and not sharer.is_late else (True,)
+        for result in [sharer.laid(bolt, units, quick=quick) for quick in searched]:
+            if result is not None:
+                missing_mm = result.cut_length_mm - owned_mm
+                width_mm = bolt.width_mm
+                least[width_mm] = min(missing_mm, least.get(width_mm, math.inf))
+    found = [Lacking(width_mm, missing_mm) for width_mm, missing_mm in least.items()]
+    return tuple(sorted(found, key=lambda one: (one.length_mm, one.width_mm)))

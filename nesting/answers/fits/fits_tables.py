@@ -5,11 +5,12 @@ from collections.abc import Iterator, Sequence
 from nesting.answers.fits.allocation import Share, Sharing
 from nesting.answers.fits.fits import FitsAnswer, Way
 from nesting.answers.rows import Row, finding_row, finished_pieces, nap_word
+from nesting.cloth.spread import SPREAD_WORDS, Spread
 from nesting.languages import ENGLISH, Words
 from nesting.marker.cut_list import CutItem
 from pieces.measures.format import format_both
 from pieces.measures.units import UnitSystem
-from pieces.measures.widths import format_width_both
+from pieces.measures.widths import format_width, format_width_both
 
 
 def fits_row(answer: FitsAnswer) -> Row:
@@ -25,6 +26,9 @@ def fits_row(answer: FitsAnswer) -> Row:
         "spread": lay.rules.spread.value,
         "fits": answer.fits,
         "lacking_mm": answer.sharing.lacking_mm,
+        "lacking": [dict(vars(one)) for one in answer.sharing.lacking],
+        "spread_that_fits": _spread_that_fits(answer),
+        "ways_left": answer.ways_left,
         "remnants": [_share_row(share) for share in answer.sharing.shares],
         "left_over": [_piece_row(item) for item in answer.sharing.left_over],
         "ways": [_way_row(way) for way in answer.ways],
@@ -67,8 +71,31 @@ def _spare_mm(sharing: Sharing) -> float:
     return sum(share.spare_mm for share in sharing.shares)
 
 
+def _spread_that_fits(answer: FitsAnswer) -> str | None:
+    spread = other_spread(answer)
+    return None if spread is None else spread.value
+
+
+def other_spread(answer: FitsAnswer) -> Spread | None:
+    """Return the way of spreading that it fits in, if that is not the one asked for."""
+    asked = answer.request.lay.rules.spread
+    laid = [one.result.marker.rules.spread for one in answer.sharing.shares if one.result]
+    if not answer.fits or asked is Spread.BEST or all(one is asked for one in laid):
+        return None
+    return next(one for one in laid if one is not asked)
+
+
 def answer_words(answer: FitsAnswer, words: Words = ENGLISH) -> str:
-    """Return the answer in one sentence."""
+    """Return the answer in one sentence or two."""
+    told = _yes_or_no(answer, words)
+    spread = other_spread(answer)
+    if spread is None:
+        return told
+    how = words.say("Not as you asked, but {spread}.", spread=words.say(SPREAD_WORDS[spread]))
+    return f"{told} {how}"
+
+
+def _yes_or_no(answer: FitsAnswer, words: Words) -> str:
     units, shares = answer.request.owned[0].units, answer.sharing.shares
     used = [share for share in shares if share.result is not None]
     if answer.fits and len(used) == 1:
@@ -81,16 +108,23 @@ def answer_words(answer: FitsAnswer, words: Words = ENGLISH) -> str:
         )
     if answer.fits:
         return words.say("Yes, it fits, shared out over {count} lengths of cloth.", count=len(used))
-    lacking = answer.sharing.lacking_mm
-    if lacking is None:
+    lacking = answer.sharing.lacking
+    if not lacking:
         return words.say("No, it does not fit: a piece is wider than the cloth.")
-    missing = words.figures(format_both(lacking, units))
     if len(shares) == 1:
+        missing = words.figures(format_both(lacking[0].length_mm, units, up=True))
         return words.say("No, it does not fit: {missing} is missing.", missing=missing)
+    each = [
+        words.say(
+            "{length} of {width}",
+            length=words.figures(format_both(one.length_mm, units, up=True)),
+            width=words.figures(format_width(one.width_mm, units)),
+        )
+        for one in lacking
+    ]
     return words.say(
-        "No, it does not fit: another {missing} of one of these widths would take what is left "
-        "over.",
-        missing=missing,
+        "No, it does not fit: what is left over would take another {lengths}.",
+        lengths=words.say(" or ").join(each),
     )
 
 
@@ -130,5 +164,5 @@ def _way_parts(way: Way, units: UnitSystem, words: Words) -> Iterator[str]:
     if lacking is None:
         yield words.say("a piece is too wide")
     else:
-        missing = words.figures(format_both(lacking, units))
+        missing = words.figures(format_both(lacking, units, up=True))
         yield words.say("{missing} missing", missing=missing)

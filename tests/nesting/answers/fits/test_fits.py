@@ -44,7 +44,7 @@ def test_a_little_more_than_the_lay_takes_is_enough_and_a_little_less_is_not() -
     assert less.sharing.lacking_mm == pytest.approx(0.05 * taken_mm)
 
 
-def test_open_helps_where_a_fold_wastes() -> None:
+def test_other_ways_of_spreading_are_tried_before_it_says_no() -> None:
     """A panel 60 wide and 100 long wanted once, and a pair of strips 20 x 100, on 100 mm.
 
     Folded, the strips take 100 mm of the fold, then the panel 100 mm opened out: 200. Open, all
@@ -54,12 +54,52 @@ def test_open_helps_where_a_fold_wastes() -> None:
 
     answer = asked(request(*pieces, width_mm=100.0, spread=Spread.LENGTHWISE), 150.0)
 
+    assert answer.fits
+    assert answer.sharing.shares[0].spare_mm == pytest.approx(50.0)
+    assert answer_words(answer).endswith("is left. Not as you asked, but laid open.")
+    assert fits_row(answer)["spread_that_fits"] == "open"
+
+
+def test_opening_the_cloth_is_a_way_where_that_is_not_enough_either() -> None:
+    """The same on 90 mm of length: open, 100 are needed, folded 200."""
+    pieces = (piece("panel", box(60, 100)), piece("strip", box(20, 100), count=2, pair=True))
+
+    answer = asked(request(*pieces, width_mm=100.0, spread=Spread.LENGTHWISE), 90.0)
+
     (way,) = ways(answer, WayCode.OPEN)
-    assert answer.sharing.lacking_mm == pytest.approx(50.0)
-    assert way.helps
-    assert way.sharing.shares[0].spare_mm == pytest.approx(50.0)
-    assert answer.ways[0] is way
+    assert answer.sharing.lacking_mm == pytest.approx(110.0)
+    assert not way.helps
+    assert way.sharing.lacking_mm == pytest.approx(10.0)
     assert ways(asked(request(*pieces, width_mm=100.0), 90.0), WayCode.OPEN) == []
+
+
+def test_what_is_missing_is_told_for_each_width_on_which_it_goes() -> None:
+    """Three panels of 60 x 100: one lies on 100 x 100; two more take 200 of 100 mm, or 100 of 130.
+
+    On the third cloth, 50 mm wide, no panel goes, so nobody is sent to buy that.
+    """
+    lay = request(piece("panel", box(100, 60), count=3), width_mm=100.0)
+    owned = tuple(
+        replace(lay.bolt, width_mm=width, length_left_mm=100.0, shop_step_mm=None)
+        for width in (100.0, 50.0, 130.0)
+    )
+
+    answer = does_it_fit(FitsRequest(lay=replace(lay, search=QUICK), owned=owned))
+
+    assert {one.width_mm for one in answer.sharing.lacking} == {100.0, 130.0}
+
+
+def test_a_no_is_kept_when_time_is_up_before_the_ways_are_tried() -> None:
+    """With hardly any time the answer is still no, what is missing, and how much was left out."""
+    lay = request(*GARMENT, width_mm=130.0)
+    owned = (replace(lay.bolt, length_left_mm=10.0, shop_step_mm=None),)
+
+    answer = does_it_fit(FitsRequest(lay=lay, owned=owned, seconds=1e-6))
+
+    assert not answer.fits
+    assert answer.sharing.lacking_mm is not None
+    assert answer.ways == ()
+    assert answer.ways_left > 0
 
 
 def test_the_half_turn_is_tried_on_nap_alone_and_only_if_the_cloth_has_none() -> None:
@@ -123,10 +163,11 @@ def test_no_way_lacks_more_than_the_whole(monkeypatch: pytest.MonkeyPatch) -> No
     """Leaving a piece out or turning one cannot take more, however briefly that was searched."""
     searched_long = fits.share_out
 
-    def searched_briefly(sharer: Sharer, *, only_whole: bool = False) -> Sharing:
-        found = searched_long(sharer, only_whole=only_whole)
-        longer_mm = 500.0 if only_whole and not found.fits else 0.0
-        return replace(found, lacking_mm=(found.lacking_mm or 0.0) + longer_mm)
+    def searched_briefly(sharer: Sharer, **how: bool) -> Sharing:
+        found = searched_long(sharer, **how)
+        longer_mm = 500.0 if how.get("only_whole") else 0.0
+        more = (replace(one, length_mm=one.length_mm + longer_mm) for one in found.lacking)
+        return replace(found, lacking=tuple(more))
 
     monkeypatch.setattr(fits, "share_out", searched_briefly)
     lay = request(*GARMENT, width_mm=130.0, nap=True)
@@ -167,8 +208,7 @@ def test_the_answer_in_words() -> None:
     assert told[2] == "Yes, it fits, shared out over 2 lengths of cloth."
     assert told[3] == "No, it does not fit: 5 cm (1.97 in) is missing."
     assert told[4] == (
-        "No, it does not fit: another 10 cm (3.94 in) of one of these widths would take what is "
-        "left over."
+        "No, it does not fit: what is left over would take another 10 cm (3.94 in) of 10 cm."
     )
 
 
