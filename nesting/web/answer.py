@@ -6,6 +6,7 @@ from nesting import tape_rows
 from nesting.answers.rows import lay_row, money
 from nesting.answers.spare import spare_words
 from nesting.draw.heading import bound_names
+from nesting.draw.words import selection_words
 from nesting.languages import Words
 from nesting.web.jobs import Job
 from pieces.measures.format import format_both, format_length
@@ -20,6 +21,8 @@ class Answer:
     ----------
     job, number
         Which laying, and how many markers it has found so far: a picture's address.
+    garment
+        What is laid, and how many of it.
     shop, marker, spare
         Lengths in words: to ask for, taken by the pieces, and left over.
     bounds
@@ -36,6 +39,7 @@ class Answer:
 
     job: str
     number: int
+    garment: str
     shop: str
     marker: str
     spare: str
@@ -63,6 +67,7 @@ def answer_of(job: Job, words: Words) -> Answer:
     return Answer(
         job=job.key,
         number=job.number,
+        garment=", ".join((job.request.pattern.name, selection_words(result.marker, words))),
         shop=words.figures(format_length(result.shop_length_mm, bolt.units, up=True)),
         marker=both(result.marker_length_mm),
         spare=spare_words(result, words),

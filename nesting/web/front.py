@@ -3,6 +3,7 @@
 import asyncio
 import json
 from collections.abc import AsyncIterator
+from dataclasses import replace
 from functools import partial
 
 from starlette.requests import Request
@@ -10,6 +11,7 @@ from starlette.responses import Response, StreamingResponse
 
 from nesting import Change, Difference, LayRequest, what_if
 from nesting.answers.what_if.changed_bolt import what_if_words
+from nesting.lay import LayResult
 from nesting.web.answer import answer_of
 from nesting.web.choice import Choice, choice_of, request_of
 from nesting.web.files import FILES, PAPER_WORDS, file_of
@@ -152,9 +154,10 @@ async def changed(request: Request) -> Response:
         choice = choice_of(request.query_params)
         changes = changes_of(request)
         laid = request_of(choice, visit.shelf, lays=2 * max(1, len(changes)))
+        known = _shown(visit, laid)
         for change in changes:
             question: Question[tuple[Difference, ...]] = Question(
-                ask=partial(_what_if, laid, change)
+                ask=partial(_what_if, laid, change, known)
             )
             found = await visit.ask(question)
             sentences += [what_if_words(one, visit.words) for one in found]
@@ -171,8 +174,19 @@ async def changed(request: Request) -> Response:
     return visit.page("what_if.html", problem, sentences=sentences, **visit.form(choice))
 
 
-def _what_if(laid: LayRequest, change: Change, told: Stopper) -> tuple[Difference, ...]:
-    return what_if((laid,), change, progress=told)
+def _what_if(
+    laid: LayRequest, change: Change, known: LayResult | None, told: Stopper
+) -> tuple[Difference, ...]:
+    return what_if((laid,), change, known=known, progress=told)
+
+
+def _shown(visit: Visit, laid: LayRequest) -> LayResult | None:
+    """Return the marker that the page shows of this request, so that no other is spoken of."""
+    task = visit.desk.find(visit.request.query_params.get("job", ""))
+    if not isinstance(task, Job) or task.best is None:
+        return None
+    is_same = replace(task.request, search=laid.search) == laid
+    return task.best if is_same else None
 
 
 def changes_of(request: Request) -> tuple[Change, ...]:

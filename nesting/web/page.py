@@ -18,6 +18,7 @@ from nesting.web.jobs import Answer, Desk, Question, Task
 from nesting.web.library import Library, Shelf
 from nesting.web.problems import BusyError, ToldError, problem_of
 from pieces.errors import PiecesError
+from pieces.pattern import Pattern
 
 LOOK_S = 0.1
 WAIT_S = 90.0
@@ -98,7 +99,17 @@ class Visit:
             pattern = None
         if not choice.lang and "lang" in self.request.query_params:
             choice = replace(choice, lang=self.words.language)
-        return {"titles": titles, "pattern": pattern, "choice": choice}
+        for_what = "" if pattern is None else self._for_what(pattern, choice)
+        return {"titles": titles, "pattern": pattern, "choice": choice, "for_what": for_what}
+
+    def _for_what(self, pattern: Pattern, choice: Choice) -> str:
+        """Return the garment that a choice is about, and how many of it."""
+        view = choice.view or pattern.views[0].name
+        size = choice.size or pattern.sizes[0]
+        told = [pattern.name, self.words.say("view {view}, size {size}", view=view, size=size)]
+        if choice.garments not in ("", "1"):
+            told.append(self.words.say("{count} garments", count=choice.garments))
+        return ", ".join(told)
 
     def text(self, message: str, status: int) -> PlainTextResponse:
         """Return one sentence."""

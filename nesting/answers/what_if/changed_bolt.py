@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
-from nesting.answers.compare import CompareRow, compare_bolts
+from nesting.answers.compare import CompareRow, compare_bolts, laws_kept, lay_each
 from nesting.answers.rows import money
 from nesting.languages import ENGLISH, Words
-from nesting.lay import LayRequest, RowCallback
+from nesting.lay import LayRequest, LayResult, RowCallback
 from pieces.measures.format import format_both
 from pieces.measures.units import MM_PER_INCH, UnitSystem
 from pieces.measures.widths import format_width, format_width_both
@@ -65,7 +65,11 @@ def narrower_by_mm(units: UnitSystem) -> float:
 
 
 def what_if(
-    requests: Sequence[LayRequest], change: Change, *, progress: RowCallback | None = None
+    requests: Sequence[LayRequest],
+    change: Change,
+    *,
+    known: LayResult | None = None,
+    progress: RowCallback | None = None,
 ) -> tuple[Difference, ...]:
     """Lay each request on the easier and on the harder cloth.
 
@@ -75,6 +79,8 @@ def what_if(
         At least one; all of the same garments.
     change
         An inch narrower (2.5 cm where the bolt is told in metric), or nap.
+    known
+        What came of the first request, if it is laid already: the change is told beside that.
     progress
         As for :func:`nesting.answers.compare.compare_bolts`.
 
@@ -86,7 +92,13 @@ def what_if(
         Whatever :func:`nesting.answers.compare.compare_bolts` raises.
     """
     pairs = [_pair(request, change) for request in requests]
-    rows = compare_bolts(tuple(one for pair in pairs for one in pair), progress=progress)
+    asked = tuple(one for pair in pairs for one in pair)
+    if known is None:
+        rows = compare_bolts(asked, progress=progress)
+    else:
+        at = asked.index(requests[0])
+        others = lay_each((*asked[:at], *asked[at + 1 :]), progress=progress)
+        rows = laws_kept((*others[:at], CompareRow(requests[0], known), *others[at:]))
     return tuple(Difference(change, rows[at], rows[at + 1]) for at in range(0, len(rows), 2))
 
 
