@@ -118,17 +118,39 @@ def shared_points(
     return frozenset(name for name, number in pieces.items() if number > 1)
 
 
+def main_grains(
+    laid: Sequence[PlannedItem], axis: Axis, matching: Mapping[str, MatchWay]
+) -> dict[str, Grain]:
+    """Return for each name the grain of the pieces that are matched: stripes run alike on them.
+
+    Lengthwise if any piece that carries it is so, else that of the first.
+    """
+    grains: dict[str, list[Grain]] = {}
+    for one in laid:
+        if one.item.grain in _TOP_DEG:
+            for name in _wanted(one, axis, matching):
+                grains.setdefault(name, []).append(one.item.grain)
+    return {
+        name: Grain.LENGTHWISE if Grain.LENGTHWISE in found else found[0]
+        for name, found in grains.items()
+    }
+
+
 def dropped_ties(
     laid: Sequence[PlannedItem], axis: Axis, matching: Mapping[str, MatchWay]
 ) -> list[Tie]:
-    """Return the points that are wanted on an axis, meet others there, and cannot be matched."""
+    """Return the points that are wanted on an axis, meet others there, and cannot be matched.
+
+    The two sides of a piece that is opened out meet each other, whoever else carries the name.
+    """
     met = shared_points(laid, axis, matching)
+    grains = main_grains(laid, axis, matching)
     lost = []
     for one in laid:
         for name, places in _wanted(one, axis, matching).items():
-            if name not in met:
+            if name not in met and len(places) < 2:
                 continue
-            if one.item.grain not in _TOP_DEG:
+            if one.item.grain not in _TOP_DEG or one.item.grain is not grains[name]:
                 why = f"the stripes run another way on a piece of {one.item.grain} grain"
                 lost.append(Tie(one, name, 0.0, why))
             elif _on_axis(one, places, axis) is None:

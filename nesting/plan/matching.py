@@ -23,7 +23,7 @@ from nesting.cloth.repeat import Axis, GivenUp
 from nesting.cloth.spread import Spread
 from nesting.errors import LayError, SpreadRefusedError
 from nesting.plan.lay_plan import LaidAs, PlannedItem, PlannedStretch
-from nesting.plan.match_ties import Tie, dropped_ties, shared_points, sign_of, ties_of
+from nesting.plan.match_ties import Tie, dropped_ties, main_grains, shared_points, sign_of, ties_of
 from nesting.plan.repeat_phases import Phases
 from pieces.marks import MatchWay
 
@@ -140,8 +140,12 @@ def match_plan(
             continue
         for laid in _by_garment(plan):
             met = shared_points(laid, axis, matching)
+            grains = main_grains(laid, axis, matching)
             ties = tuple(
-                tie for one in laid for tie in ties_of(one, axis, matching) if tie.point in met
+                tie
+                for one in laid
+                for tie in ties_of(one, axis, matching)
+                if tie.point in met and grains[tie.point] is one.item.grain
             )
             phases, kept = _solved(ties, repeat_mm, axis)
             lost = dropped_ties(laid, axis, matching) + [tie for tie in ties if tie not in kept]
@@ -185,9 +189,10 @@ def _solved(ties: tuple[Tie, ...], repeat_mm: float, axis: Axis) -> tuple[Phases
     """Take the ties one by one and keep those that hold beside the ones before.
 
     Where left and right of one name contradict each other across, they are set apart, and all
-    ties are taken anew.
+    ties are taken anew. A name that one piece has alone has only its left and right to match: it
+    is given up.
     """
-    ordered = _most_telling_first(ties, axis)
+    ordered, carriers = _most_telling_first(ties, axis), _carriers(ties)
     apart: set[str] = set()
     while True:
         phases, kept = Phases(repeat_mm), []
@@ -196,7 +201,12 @@ def _solved(ties: tuple[Tie, ...], repeat_mm: float, axis: Axis) -> tuple[Phases
             if tie.demand(trial, axis, apart=tie.point in apart):
                 phases = trial
                 kept.append(tie)
-            elif axis is Axis.ACROSS and tie.has_sides and tie.point not in apart:
+            elif (
+                axis is Axis.ACROSS
+                and tie.has_sides
+                and tie.point not in apart
+                and len(carriers[tie.point]) > 1
+            ):
                 apart.add(tie.point)
                 break
         else:
@@ -210,10 +220,16 @@ def _most_telling_first(ties: tuple[Tie, ...], axis: Axis) -> tuple[Tie, ...]:
     """
     if axis is Axis.ALONG:
         return ties
+    carriers = _carriers(ties)
+    return tuple(sorted(ties, key=lambda tie: len(carriers[tie.point]) > 1))
+
+
+def _carriers(ties: tuple[Tie, ...]) -> dict[str, set[str]]:
+    """Return the cut items that carry each name."""
     carriers: dict[str, set[str]] = {}
     for tie in ties:
         carriers.setdefault(tie.point, set()).add(tie.planned.item.key)
-    return tuple(sorted(ties, key=lambda tie: len(carriers[tie.point]) > 1))
+    return carriers
 
 
 def _groups(
