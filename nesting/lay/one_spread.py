@@ -13,6 +13,7 @@ from nesting.lay.request import LayRequest, LayResult, SearchOptions
 from nesting.lay.strips import placements_from, reach_mm, settled_phases, start_for, strip_for
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import MadeBy, Marker
+from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement
 from nesting.plan.bounds import lower_bound
 from nesting.plan.lay_plan import PlannedStretch, lay_plan
@@ -60,7 +61,7 @@ def lay_spread(
         found.append(_lay_planned(request, items, plan, told, start, of_plans=len(plans)))
     best = min(found, key=lambda result: (result.shop_length_mm, result.marker_length_mm))
     seconds = sum(result.seconds for result in found)
-    return kept_shorter(replace(best, seconds=seconds), start)
+    return kept_shorter(request, replace(best, seconds=seconds), start)
 
 
 def _orders(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> tuple[tuple[PlannedStretch, ...], ...]:
@@ -74,12 +75,12 @@ def _orders(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> tuple[tuple[Planned
     return plan, plan[::-1]
 
 
-def kept_shorter(result: LayResult, offered: Marker | None) -> LayResult:
+def kept_shorter(request: LayRequest, result: LayResult, offered: Marker | None) -> LayResult:
     """Return a result with the marker offered if that is shorter, lawful, and matches as much."""
     if offered is None or offered.length_mm >= result.marker_length_mm:
         return result
     marker = replace(offered, made_by=result.marker.made_by)
-    findings = check_marker(marker)
+    findings = check_marker(with_bought(marker), request.asked(is_part=True))
     gives_up_more = not set(marker.given_up) <= set(result.marker.given_up)
     if gives_up_more or any(finding.severity is Severity.ERROR for finding in findings):
         return result
@@ -121,7 +122,7 @@ def _lay_planned(
     return LayResult(
         marker=marker,
         lower_bound=lower_bound(plan, request.bolt),
-        findings=check_marker(marker),
+        findings=check_marker(with_bought(marker), request.asked(is_part=True)),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),
     )
