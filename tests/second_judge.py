@@ -52,13 +52,14 @@ def opened(sheet: Sheet, at: Sheet) -> list[Cut]:
     along, across = np.subtract(ends[1], ends[0])
     high = shapely.box(*outline.bounds).centroid.y > width / 4
     end = 2 * run["start_mm"] + run["length_mm"]
-    layers = {  # where the point (x, y) of the table lies on open cloth: factors, then moves
+    # where the point (x, y) of the table lies on open cloth, for each layer: factors, then moves
+    maps: dict[str, list[tuple[float, float, float, float]]] = {
         "open": [(1, 1, 0, 0)],
         "lengthwise": [(1, 1, 0, width / 2), (1, -1, 0, width / 2)],
         "double": [(1, 1, 0, width / 4), (1, -1, 0, width / 4 + (width if high else 0))],
         "crosswise": [(1, 1, 0, 0), (-1, 1, end, 0)],
         "turned": [(1, 1, 0, 0), (1, -1, run["length_mm"] / 2, width)],
-    }[spread]
+    }
     name = f"{at['item']} no. {at['number']}"
     cuts = [
         Cut(
@@ -69,7 +70,7 @@ def opened(sheet: Sheet, at: Sheet) -> list[Cut]:
             at["flipped"] != (sx * sy < 0),
             layer,
         )
-        for layer, (sx, sy, dx, dy) in enumerate(layers)
+        for layer, (sx, sy, dx, dy) in enumerate(maps[spread])
     ]
     if on_fold:
         both = shapely.union_all([cut.outline.buffer(SLACK_MM, join_style="mitre") for cut in cuts])
@@ -111,7 +112,8 @@ def place_faults(sheet: Sheet, cut: Cut) -> Iterator[str]:
     keeps = bolt["nap"] or item["one_way"] or (repeat is not None and not repeat["even"])
     ways = (0,) if keeps else QUARTERS.get(item["grain"], (0, 90, 180, 270))
     off_deg = min(abs((seen_deg - TOPS_DEG[item["grain"]] - way + 180) % 360 - 180) for way in ways)
-    if off_deg > sheet["rules"]["tilt_deg"] + 0.02:
+    lean_deg = 0.12 if item["half"] else 0.02  # a half lies by its fold edge, not by its arrow
+    if off_deg > sheet["rules"]["tilt_deg"] + lean_deg:
         yield f"{cut.name} points {off_deg:.2f} degrees off"
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from nesting.checks.laid_pieces import TOLERANCE_DEG, TOLERANCE_MM, LaidPiece, error, words
+from nesting.checks.own_places import FOLD_LEANS_DEG
 from nesting.checks.own_rules import (
     SECOND_HALF,
     keeps_one_direction,
@@ -67,9 +68,12 @@ def direction_findings(marker: Marker, one: LaidPiece) -> Iterator[Finding]:
 def _one_direction(
     marker: Marker, one: LaidPiece, points_deg: float, *, turned_over: bool
 ) -> Finding | None:
-    """Return what is wrong with the arrow of one piece as it is cut from open cloth, or None."""
+    """Return what is wrong with the arrow of one piece as it is cut from open cloth, or None.
+
+    A half lies by its fold edge, from which its arrow may lean as much as it does on paper.
+    """
     item, bolt = one.item, marker.bolt
-    lean_deg = marker.rules.tilt_deg + TOLERANCE_DEG
+    lean_deg = max(marker.rules.tilt_deg, FOLD_LEANS_DEG if one.is_on_fold else 0.0) + TOLERANCE_DEG
     off_deg = off_grain_deg(points_deg, item.grain, turned_over=turned_over)
     if off_deg > lean_deg:
         return error(
