@@ -1,5 +1,6 @@
 """Whether the outlines and marks of a cut list are those that the pattern sheet draws."""
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -84,6 +85,8 @@ def whole_of(sheet: PieceShape) -> _Drawn | None:
     outline: FloatArray | None = sheet.outline_mm
     fold = sheet.fold_edge_mm
     if fold is not None:
+        if math.dist(*fold) < 1.0:
+            return None
         outline = opened_out(sheet.outline_mm, fold)
     if outline is None:
         return None

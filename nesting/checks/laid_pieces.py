@@ -9,6 +9,7 @@ import shapely
 from nesting.checks.own_places import Lying, lying
 from nesting.checks.own_rules import is_half_on_fold
 from nesting.checks.plies import Layer, layers_at
+from nesting.checks.shared_regions import shared_by
 from nesting.cloth.spread import Spread, Stretch
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
@@ -79,7 +80,7 @@ def overlap_depth_mm(first: shapely.Polygon, second: shapely.Polygon) -> float:
     >>> round(overlap_depth_mm(shapely.box(0, 0, 10, 10), shapely.box(8, 0, 20, 10)), 1)
     2.0
     """
-    shared = shapely.intersection(first, second)
+    shared = shared_by(first, second)
     gone, kept = 2.0 * math.sqrt(shared.area / math.pi), 0.0
     while gone - kept > max(0.01 * gone, 1e-6):
         middle = (kept + gone) / 2.0

@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
+from nesting.checks.shared_regions import not_shared, together
 from nesting.marker.placement import Placement
 from pieces.grainline import Point
 from pieces.outline.polygon import FloatArray
@@ -110,7 +111,7 @@ def same_outline(first: FloatArray, second: FloatArray) -> bool:
         return True
     if np.abs(one.max(axis=0) - other.max(axis=0)).max() > SAME_SHAPE_MM:
         return False
-    between = shapely.symmetric_difference(shapely.Polygon(one), shapely.Polygon(other))
+    between = not_shared(shapely.Polygon(one), shapely.Polygon(other))
     return bool(shapely.buffer(between, -SAME_SHAPE_MM / 2.0).is_empty)
 
 
@@ -129,7 +130,7 @@ def opened_out(half: npt.ArrayLike, fold: npt.ArrayLike) -> FloatArray | None:
     drawn, edge = (np.asarray(one, dtype=np.float64) for one in (half, fold))
     seam = shapely.LineString(edge).buffer(_SEAM_MM, cap_style="flat")
     images = shapely.Polygon(mirrored(drawn, edge))
-    both = shapely.union_all([shapely.Polygon(drawn), images, seam])
+    both = together(together(shapely.Polygon(drawn), seam), images)
     if isinstance(both, shapely.Polygon) and not both.interiors:
         corners: FloatArray = shapely.get_coordinates(both.exterior)[:-1]
         return corners
