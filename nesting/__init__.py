@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from nesting.answers.shopping.shopping_tables import shopping_csv, shopping_markdown
     from nesting.answers.what_if.changed_bolt import Change, Difference, what_if
     from nesting.answers.what_if.sensitivity import Sensitivity, what_if_narrower
+    from nesting.checks.asked import Asked
     from nesting.checks.marker_checks import check_marker
     from nesting.cloth.bolt import Bolt
     from nesting.cloth.flaw import Flaw
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
     from pieces.sheet.pattern_file import read_pattern, write_pattern
 
 _HOMES = {
+    "Asked": "nesting.checks.asked",
     "Bolt": "nesting.cloth.bolt",
     "Change": "nesting.answers.what_if.changed_bolt",
     "Chart": "nesting.answers.chart.chart",
@@ -105,6 +107,7 @@ _HOMES = {
 }
 
 __all__ = [
+    "Asked",
     "Bolt",
     "Change",
     "Chart",

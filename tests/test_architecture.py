@@ -238,3 +238,61 @@ def test_importing_does_nothing_heavy(module: str) -> None:
     )
 
     assert done.stdout.strip() == "[]"
+
+
+# What the judge may take from the rooms of the maker: nouns, as data. Their functions, and the
+# properties that reckon, are the maker's own, and a fault in them would be a fault in both.
+JUDGES_NOUNS = {
+    "nesting.cloth.bolt": {"Bolt"},
+    "nesting.cloth.lay_rules": {"LayRules"},
+    "nesting.cloth.repeat": {"Axis", "GivenUp"},
+    "nesting.cloth.spread": {"Spread", "Stretch"},
+    "nesting.marker.cut_list": {"CutItem", "Selection"},
+    "nesting.marker.marker": {"Marker"},
+    "nesting.marker.placement": {"Placement"},
+    "pieces.finding": {"Finding", "Severity"},
+    "pieces.grainline": {"Grain", "Point"},
+    "pieces.marks": {"MatchWay"},
+    "pieces.measures.format": {"format_both"},
+    "pieces.outline.polygon": {"FloatArray"},
+    "pieces.pattern": {"Pattern"},
+    "pieces.piece": {"Piece", "PieceShape"},
+}
+RECKONING = {
+    *("usable_width_mm", "laid_repeat", "has_direction", "extra_repeat_mm", "is_symmetric"),
+    *("item_by_key", "table_mm", "end_mm", "angle_deg", "cut_for"),
+    *("pieces_for", "cloths_for", "notions_for"),
+}
+
+
+def judges() -> list[str]:
+    """Return the modules of the judge."""
+    return [name for name in modules() if room(name) == "nesting.checks"]
+
+
+@pytest.mark.parametrize("module", judges())
+def test_the_judge_takes_nothing_but_nouns_from_the_maker(module: str) -> None:
+    """A rule that maker and judge share cannot be judged: see the list of nouns above."""
+    for node in ast.walk(tree_of(module)):
+        if isinstance(node, ast.ImportFrom) and within(node.module or "", "nesting.checks"):
+            continue
+        if isinstance(node, ast.ImportFrom) and ours(module).count(node.module or ""):
+            taken = {alias.name for alias in node.names}
+            assert taken <= JUDGES_NOUNS.get(node.module or "", set()), f"{module}: {taken}"
+        if isinstance(node, ast.Import):
+            assert not {alias.name for alias in node.names if alias.name.startswith(PACKAGES)}
+
+
+@pytest.mark.parametrize("module", judges())
+def test_the_judge_reads_fields_and_no_property_that_reckons(module: str) -> None:
+    """Usable width, washed repeat, end of a stretch: the judge works them out for itself."""
+    read = {node.attr for node in ast.walk(tree_of(module)) if isinstance(node, ast.Attribute)}
+
+    assert not read & RECKONING
+    pairs = {
+        f"{getattr(node.value, 'attr', getattr(node.value, 'id', ''))}.{node.attr}"
+        for node in ast.walk(tree_of(module))
+        if isinstance(node, ast.Attribute)
+    }
+    reckoned = {"bolt.cut_length_mm", "bolt.shop_length_mm", "repeat.length_mm", "item.count"}
+    assert not pairs & reckoned

@@ -1,5 +1,7 @@
 """Hypothesis strategies for whole jobs: any small pattern, on any bolt, spread in any way."""
 
+from dataclasses import replace
+
 import numpy as np
 from hypothesis import strategies as st
 
@@ -60,6 +62,7 @@ def bolts(draw: st.DrawFn) -> Bolt:
     sizes = st.one_of(st.none(), st.integers(40, 250).map(float))
     along_mm, across_mm = draw(sizes), draw(sizes)
     designed = along_mm is not None or across_mm is not None
+    repeats = designed and draw(st.booleans())
     flaw = st.builds(
         Flaw,
         at_mm=st.integers(0, 1200).map(float),
@@ -72,8 +75,10 @@ def bolts(draw: st.DrawFn) -> Bolt:
         selvage_mm=draw(st.sampled_from([0.0, 10.0, 25.0])),
         nap=draw(st.booleans()),
         repeat=Repeat(along_mm=along_mm, across_mm=across_mm, even=draw(st.booleans()))
-        if designed and draw(st.booleans())
+        if repeats
         else None,
+        cut_on_repeat=draw(st.booleans()),
+        shop_step_mm=draw(st.sampled_from([None, 100.0, 114.3])),
         flaws=tuple(draw(st.lists(flaw, max_size=2))),
         shrink_along=draw(st.sampled_from([0.0, 0.03, 0.08])),
         shrink_across=draw(st.sampled_from([0.0, 0.02])),
@@ -83,11 +88,11 @@ def bolts(draw: st.DrawFn) -> Bolt:
 
 @st.composite
 def jobs(draw: st.DrawFn) -> LayRequest:
-    """Draw a quick request for one garment of one to three pieces."""
+    """Draw a quick request for one or two garments of one to three pieces."""
     names = ("front", "back", "pocket")[: draw(st.integers(1, 3))]
     return LayRequest(
         pattern=pattern(*(draw(whole_pieces(name)) for name in names)),
-        selections=ONE,
+        selections=(replace(ONE[0], garments=draw(st.sampled_from([1, 1, 2]))),),
         cloth="shell",
         bolt=draw(bolts()),
         rules=LayRules(

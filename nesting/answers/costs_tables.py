@@ -150,7 +150,9 @@ def explain_sentences(explanation: Explanation) -> tuple[str, ...]:
 def rule_of_thumb_sentences(explanation: Explanation) -> tuple[str, ...]:
     """Return what the rules of thumb would have added for the repeat, beside what it takes here.
 
-    One sentence, or none on cloth without a repeat.
+    One sentence, or none on cloth without a repeat. Sources: always half a yard, *Success With
+    Plaids and Stripes*, S. J. Doyle, thriftyfun.com; one repeat on top, sew4home.com. Published
+    rules disagree, which is why both are told beside a lay.
     """
     bolt = explanation.request.bolt
     if bolt.repeat is None:

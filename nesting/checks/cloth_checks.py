@@ -1,12 +1,11 @@
-"""Whether the cloth of a marker is there: no piece on a flaw, no more length than is left."""
+"""Whether the cloth of a marker is sound where it is cut: no piece lies on a flaw."""
 
 from collections.abc import Iterator, Sequence
 
 import shapely
 
-from nesting.checks.laid_pieces import TOLERANCE_MM, LaidPiece, error, overlap_depth_mm, words
+from nesting.checks.laid_pieces import TOLERANCE_MM, LaidPiece, error, overlap_depth_mm
 from nesting.marker.marker import Marker
-from nesting.marker.measure import cut_length_mm
 from pieces.finding import Finding
 from pieces.outline.polygon import FloatArray
 
@@ -48,14 +47,3 @@ def _in_shop(marker: Marker, one: LaidPiece) -> list[FloatArray]:
         outline[:, 1] = outline[:, 1] / (1.0 - bolt.shrink_across) + bolt.selvage_mm
         layers.append(outline)
     return layers
-
-
-def length_left_findings(marker: Marker) -> Iterator[Finding]:
-    """Yield a finding if the lay takes more than is left of the bolt: ``beyond-length-left``."""
-    left_mm, taken_mm = marker.bolt.length_left_mm, cut_length_mm(marker)
-    if left_mm is not None and taken_mm > left_mm + TOLERANCE_MM:
-        yield error(
-            "beyond-length-left",
-            f"the lay takes {words(marker, taken_mm)} of cloth, and {words(marker, left_mm)} of "
-            f"this bolt is left: {words(marker, taken_mm - left_mm)} too little",
-        )

@@ -6,14 +6,16 @@ from dataclasses import dataclass
 
 import shapely
 
+from nesting.checks.own_places import Lying, lying
+from nesting.checks.own_rules import is_half_on_fold
 from nesting.checks.plies import Layer, layers_at
+from nesting.checks.shared_regions import shared_by
 from nesting.cloth.spread import Spread, Stretch
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import Marker
-from nesting.marker.placement import Placement, lies_on_fold, lying_shape
+from nesting.marker.placement import Placement
 from pieces.finding import Finding, Severity
 from pieces.measures.format import format_both
-from pieces.piece import PieceShape
 
 TOLERANCE_MM = 0.01
 TOLERANCE_DEG = 0.01
@@ -26,7 +28,7 @@ class LaidPiece:
     placement: Placement
     item: CutItem
     stretch: Stretch
-    shape: PieceShape
+    shape: Lying
     polygon: shapely.Polygon
     label: str
     layers: tuple[Layer, ...]
@@ -39,17 +41,19 @@ class LaidPiece:
     @property
     def is_on_fold(self) -> bool:
         """Whether it is a half piece with its fold edge on the fold."""
-        return lies_on_fold(self.item, self.spread)
+        return is_half_on_fold(self.item, self.spread)
 
 
 def laid_on(marker: Marker) -> Iterator[LaidPiece]:
     """Yield every placement of a piece and in a stretch that the marker has."""
+    items = {item.key: item for item in marker.items}
     for placement in marker.placements:
-        item = marker.item_by_key.get(placement.item)
+        item = items.get(placement.item)
         if item is None or not 0 <= placement.stretch < len(marker.stretches):
             continue
         stretch = marker.stretches[placement.stretch]
-        shape = lying_shape(item, placement, stretch.spread)
+        half = item.half if is_half_on_fold(item, stretch.spread) else None
+        shape = lying(item.shape if half is None else half, placement)
         label = f"{item.title} {item.size} no. {placement.number}"
         polygon = shapely.Polygon(shape.outline_mm)
         layers = layers_at(stretch, marker.bolt, (polygon.bounds[1] + polygon.bounds[3]) / 2.0)
@@ -76,7 +80,7 @@ def overlap_depth_mm(first: shapely.Polygon, second: shapely.Polygon) -> float:
     >>> round(overlap_depth_mm(shapely.box(0, 0, 10, 10), shapely.box(8, 0, 20, 10)), 1)
     2.0
     """
-    shared = shapely.intersection(first, second)
+    shared = shared_by(first, second)
     gone, kept = 2.0 * math.sqrt(shared.area / math.pi), 0.0
     while gone - kept > max(0.01 * gone, 1e-6):
         middle = (kept + gone) / 2.0

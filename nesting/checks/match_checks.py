@@ -11,22 +11,27 @@ agree with each other. A name on several pieces says that these meet, left with 
 right; a piece opened out meets both.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from nesting.checks.laid_pieces import LaidPiece, error, words
+from nesting.checks.own_rules import (
+    cloth_width_mm,
+    comes_out,
+    off_repeat_mm,
+    off_top_deg,
+    washed_repeat_mm,
+)
 from nesting.checks.plies import Layer
-from nesting.cloth.bolt import Bolt, repeat_on
-from nesting.cloth.lay_rules import arrow_directions_deg
-from nesting.cloth.repeat import Axis, GivenUp, off_phase_mm
+from nesting.cloth.bolt import Bolt
+from nesting.cloth.repeat import Axis, GivenUp
 from nesting.marker.marker import Marker
-from nesting.marker.placement import pieces_cut
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grain
-from pieces.marks import MatchWay, match_way
+from pieces.marks import MatchWay
 
 MATCH_TOLERANCE_MM = 0.5
 """How far a match may be off: no more than a seam hides (common practice)."""
@@ -111,7 +116,7 @@ def match_findings(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Findin
 
 
 def _given_up(marker: Marker, one: GivenUp) -> Finding:
-    item = marker.item_by_key.get(one.item)
+    item = next((item for item in marker.items if item.key == one.item), None)
     label = one.item if item is None else f"{item.title} {item.size}"
     sentence = f'"{one.point}" of {label} is not matched {one.axis} the cloth: {one.why}'
     return Finding("match-given-up", Severity.WARNING, sentence, (label,))
@@ -121,12 +126,14 @@ def _garments(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Finding]:
     """Compare for whom each piece is cut with the cut list, if the marker tells it."""
     if not any(one.placement.garment for one in laid):
         return
+    counts: dict[str, Counter[int]] = defaultdict(Counter)
+    for one in laid:
+        counts[one.item.key][one.placement.garment] += sum(
+            comes_out(one.item, one.placement, one.spread)
+        )
     for item in marker.items:
-        label, share = f"{item.title} {item.size}", item.count // len(item.garments)
-        count: Counter[int] = Counter()
-        for one in laid:
-            if one.item.key == item.key:
-                count[one.placement.garment] += sum(pieces_cut(item, one.placement, one.spread))
+        label, count = f"{item.title} {item.size}", counts[item.key]
+        share = (item.as_drawn + item.turned_over) // len(item.garments)
         for garment in sorted({*item.garments, *count}):
             wanted = share if garment in item.garments else 0
             if count[garment] != wanted:
@@ -140,7 +147,7 @@ def _garments(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Finding]:
 def matches_on(marker: Marker, laid: Sequence[LaidPiece]) -> Iterator[Match]:
     """Yield each name that pieces of one garment share on an axis of the repeat."""
     for axis in Axis:
-        repeat_mm = repeat_on(marker.bolt, axis)
+        repeat_mm = washed_repeat_mm(marker.bolt, axis)
         if repeat_mm is not None:
             yield from _on_axis(marker, laid, axis, repeat_mm)
 
@@ -182,8 +189,8 @@ def _named(
     given_up = {(one.item, one.point) for one in marker.given_up if one.axis is axis}
     named: dict[tuple[int, Grain, str], list[_Seen]] = {}
     for one in laid:
-        for name in dict.fromkeys(mark.name for mark in one.shape.match_points):
-            wanted = match_way(marker.matching, name) in _WAYS[axis]
+        for name in dict.fromkeys(one.shape.point_names):
+            wanted = marker.matching.get(name, MatchWay.ALONG) in _WAYS[axis]
             if wanted and (one.item.key, name) not in given_up:
                 key = (one.placement.garment, one.item.grain, name)
                 named.setdefault(key, []).extend(_seen(one, name, axis, marker.bolt))
@@ -198,8 +205,8 @@ def _seen(one: LaidPiece, name: str, axis: Axis, bolt: Bolt) -> list[_Seen]:
     """
     if one.item.grain not in (Grain.LENGTHWISE, Grain.CROSSWISE):
         return []
-    places = np.array([mark.at_mm for mark in one.shape.match_points if mark.name == name])
-    column, zero_mm = (0, 0.0) if axis is Axis.ALONG else (1, bolt.usable_width_mm / 2.0)
+    places = one.shape.points_mm[[own == name for own in one.shape.point_names]]
+    column, zero_mm = (0, 0.0) if axis is Axis.ALONG else (1, cloth_width_mm(bolt) / 2.0)
     pieces = [one.layers] if one.is_on_fold else [(layer,) for layer in one.layers]
     seen: list[_Seen] = []
     for layers in pieces:
@@ -229,11 +236,9 @@ def _one_place(places: list[float]) -> float | None:
 
 def _is_turned(one: LaidPiece, layer: Layer) -> bool:
     """Tell whether the top of a piece points away from where it points on napped cloth."""
-    napped = Bolt(width_mm=1.0, nap=True)
     turned_over = one.placement.flipped is not layer.is_mirrored and not one.is_on_fold
-    [top_deg] = arrow_directions_deg(one.item.grain, napped, one_way=True, turned_over=turned_over)
-    lies_deg = layer.direction_deg(one.shape.grainline.angle_deg)
-    return float(np.cos(np.radians(lies_deg - top_deg))) < 0.0
+    lies_deg = layer.direction_deg(one.shape.arrow_deg)
+    return off_top_deg(lies_deg, one.item.grain, turned_over=turned_over) > 90.0
 
 
 def _mirrored_sum_mm(seen: list[_Seen], bolt: Bolt) -> float | None:
@@ -263,6 +268,6 @@ def _worst(
                     twice_axis_mm - at if is_turned else at
                     for at, is_turned in zip(places, turned, strict=True)
                 ]
-            off_mm = abs(off_phase_mm(places[1] - places[0], repeat_mm))
+            off_mm = off_repeat_mm(places[1] - places[0], repeat_mm)
             worst = max(worst, (off_mm, [group[0], one]), key=lambda found: found[0])
     return worst

@@ -8,6 +8,7 @@ from typing import assert_never
 
 import numpy as np
 
+from nesting.checks.own_rules import cloth_width_mm
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread, Stretch
 from pieces.outline.polygon import FloatArray
@@ -71,7 +72,7 @@ def layers_at(stretch: Stretch, bolt: Bolt, height_mm: float) -> tuple[Layer, ..
     >>> [layer.on_cloth(points).tolist() for layer in layers]
     [[[0.0, 600.0]], [[0.0, 400.0]]]
     """
-    width_mm = bolt.usable_width_mm
+    width_mm = cloth_width_mm(bolt)
     half_mm = stretch.length_mm / 2.0
     match stretch.spread:
         case Spread.OPEN | Spread.BEST:

@@ -1,19 +1,21 @@
-"""``nesting check``: whether a marker can be cut."""
+"""``nesting check``: whether a marker can be cut, and is what was asked."""
 
 # ruff: noqa: PLC0415 - shapely and pydantic load only when there is something to check
-from nesting.cli.options import CheckTyped, takes
+from nesting.cli.check_options import CheckTyped
+from nesting.cli.options import takes
 
 
 @takes(CheckTyped)
 def check_command(typed: CheckTyped) -> int:
-    """Check a marker anew: overlaps, edges, grain, nap, fold, and that nothing is missing."""
+    """Check a marker anew, by itself, and against a pattern sheet and a bolt if they are given."""
     from nesting.answers.rows import finding_row
     from nesting.checks import check_marker
     from nesting.cli import report
+    from nesting.cli.check_asking import asked_of
     from nesting.marker.marker_file import read_marker
 
     marker = read_marker(typed.marker)
-    findings = check_marker(marker)
+    findings = check_marker(marker, asked_of(typed, marker))
     if typed.json:
         rows = [finding_row(finding) for finding in findings]
         report.print_json({"marker": str(typed.marker), "clean": not rows, "findings": rows})

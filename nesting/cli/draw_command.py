@@ -20,8 +20,10 @@ def draw_command(typed: DrawTyped) -> int:
     from nesting.checks import check_marker
     from nesting.cli import report
     from nesting.marker.marker_file import read_marker
+    from nesting.marker.whole import refuse_broken
 
     marker = read_marker(typed.marker)
+    refuse_broken(marker)
     findings = check_marker(marker)
     if findings:
         report.note(["the check finds something wrong with this marker; see nesting check"])

@@ -17,7 +17,6 @@ from nesting.cli.option_kinds import OptionError, number, option, read_option, t
 __all__ = [
     "BoltTyped",
     "BoltsTyped",
-    "CheckTyped",
     "ClothTyped",
     "CompareTyped",
     "DrawTyped",
@@ -279,15 +278,6 @@ class CompareTyped(LanguageOption, JsonOption, SearchTyped, ClothTyped, BoltsTyp
             "--draw", "Output", "Draw all markers to this .png, .svg or .pdf file.", metavar="FILE"
         ),
     ] = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class CheckTyped(JsonOption):
-    """Everything that can be typed after ``nesting check``."""
-
-    marker: Annotated[
-        Path, typer.Argument(help="A marker file, written by lay --out.", metavar="MARKER")
-    ]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,5 +1,8 @@
 """Lay the pieces of one cloth on one bolt: from a pattern to a checked marker."""
 
+from dataclasses import replace
+
+from nesting.checks import asked_findings
 from nesting.cloth.spread import Spread
 from nesting.lay.best_spread import lay_best
 from nesting.lay.one_spread import lay_spread
@@ -26,7 +29,9 @@ def lay_pieces(request: LayRequest, *, progress: LayCallback | None = None) -> L
         If the choice, the pattern or an option is out of range.
     """
     items = cut_list(request.pattern, request.selections, request.cloth)
-    return lay_items(request, items, progress=progress)
+    result = lay_items(request, items, progress=progress)
+    missed = asked_findings(result.marker, request.asked())
+    return replace(result, findings=tuple(dict.fromkeys((*result.findings, *missed))))
 
 
 def lay_items(

@@ -13,6 +13,7 @@ from nesting.lay.request import LayRequest, LayResult, SearchOptions
 from nesting.lay.strips import placements_from, reach_mm, settled_phases, start_for, strip_for
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import MadeBy, Marker
+from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement
 from nesting.plan.bounds import LowerBound, lower_bound, spread_bound
 from nesting.plan.lay_plan import PlannedStretch, lay_plans
@@ -69,7 +70,7 @@ def lay_spread(
         )
     best = min(found, key=lambda result: (result.shop_length_mm, result.marker_length_mm))
     seconds = sum(result.seconds for result in found)
-    return kept_shorter(replace(best, seconds=seconds), start)
+    return kept_shorter(request, replace(best, seconds=seconds), start)
 
 
 def _length_mm(result: LayResult) -> float:
@@ -87,12 +88,12 @@ def _orders(plan: tuple[PlannedStretch, ...], bolt: Bolt) -> tuple[tuple[Planned
     return plan, plan[::-1]
 
 
-def kept_shorter(result: LayResult, offered: Marker | None) -> LayResult:
+def kept_shorter(request: LayRequest, result: LayResult, offered: Marker | None) -> LayResult:
     """Return a result with the marker offered if that is shorter, lawful, and matches as much."""
     if offered is None or offered.length_mm >= result.marker_length_mm:
         return result
     marker = replace(offered, made_by=result.marker.made_by)
-    findings = check_marker(marker)
+    findings = check_marker(with_bought(marker), request.asked(is_part=True))
     gives_up_more = not set(marker.given_up) <= set(result.marker.given_up)
     if gives_up_more or any(finding.severity is Severity.ERROR for finding in findings):
         return result
@@ -136,7 +137,7 @@ def _lay_planned(
         marker=marker,
         lower_bound=bounds[0],
         open_bound=bounds[1],
-        findings=check_marker(marker),
+        findings=check_marker(with_bought(marker), request.asked(is_part=True)),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),
     )

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from nesting.checks import Asked
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread
@@ -116,3 +117,20 @@ class LayRequest:
     bolt: Bolt
     rules: LayRules = field(default_factory=LayRules)
     search: SearchOptions = field(default_factory=SearchOptions)
+
+    def asked(self, *, is_part: bool = False) -> Asked:
+        """Return what the check is to compare a marker with.
+
+        Parameters
+        ----------
+        is_part
+            True if some of the pieces only are laid.
+        """
+        return Asked.on(
+            self.bolt,
+            self.rules,
+            pattern=self.pattern,
+            selections=self.selections,
+            cloth=self.cloth,
+            is_part=is_part,
+        )

@@ -39,6 +39,25 @@ class MadeBy:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Bought:
+    """What a marker says is bought for it; what decides that is its length and its bolt.
+
+    Parameters
+    ----------
+    cut_length_mm
+        Length of unwashed cloth that the lay takes.
+    begin_on_repeat_mm
+        How much of it is a repeat bought so that the lay can begin on the design.
+    shop_length_mm
+        Length to ask for at the counter.
+    """
+
+    cut_length_mm: float
+    begin_on_repeat_mm: float
+    shop_length_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Marker:
     """A cutting layout.
 
@@ -64,6 +83,9 @@ class Marker:
         How the match points of each name meet on cloth with a repeat; those left out meet along.
     given_up
         Matches left out because they cannot hold beside the others.
+    bought
+        What was said to be bought, for the check to compare; None if nothing was said. It is no
+        part of the layout: two markers that differ in it alone are equal.
     """
 
     pattern: str
@@ -78,6 +100,7 @@ class Marker:
     made_by: MadeBy = field(default_factory=MadeBy)
     matching: Mapping[str, MatchWay] = field(default_factory=lambda: MappingProxyType({}))
     given_up: tuple[GivenUp, ...] = ()
+    bought: Bought | None = field(default=None, compare=False)
 
     def __post_init__(self) -> None:
         """Freeze the table of matches, and refuse a lay that is spread no way at all."""

@@ -2,6 +2,7 @@
 
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape
+from nesting.marker.whole import refuse_broken
 from pieces.drawing.drawing import Drawing, DrawnShape
 
 
@@ -17,7 +18,13 @@ def marker_drawing(marker: Marker) -> Drawing:
     -------
     Drawing
         One shape for each placement, named after its cut item and number.
+
+    Raises
+    ------
+    MarkerFileError
+        If the marker is broken: see :func:`nesting.marker.whole.refuse_broken`.
     """
+    refuse_broken(marker)
     shapes = []
     for one in marker.placements:
         item = marker.item_by_key[one.item]

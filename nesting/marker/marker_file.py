@@ -18,7 +18,8 @@ from nesting.cloth.repeat import Axis, GivenUp, Repeat
 from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import MarkerFileError, NestingError
 from nesting.marker.cut_list import CutItem, Selection
-from nesting.marker.marker import MadeBy, Marker
+from nesting.marker.marker import Bought, MadeBy, Marker
+from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement
 from pieces.errors import PiecesError
 from pieces.files.atomic_file import write_text_atomically
@@ -31,12 +32,15 @@ from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
 from pieces.piece import PieceShape
 
-VERSION = 2
-"""Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""
+VERSION = 3
+"""Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments.
+Version 3 says what is bought."""
+_SAYS_WHAT_IS_BOUGHT = 3
 LARGEST_BYTES = 50_000_000
 
 _Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
 _Length = Annotated[float, Field(ge=0.0, le=LONGEST_MM)]
+_BoughtLength = Annotated[float, Field(ge=0.0, le=10.0 * LONGEST_MM)]
 _Pair = tuple[_Mm, _Mm]
 
 
@@ -151,6 +155,12 @@ class _MadeBy(_Table):
     workers: int
 
 
+class _Bought(_Table):
+    cut_length_mm: _BoughtLength
+    begin_on_repeat_mm: _BoughtLength
+    shop_length_mm: _BoughtLength
+
+
 class _MarkerSheet(_Table):
     kind: Literal["marker"]
     version: int
@@ -166,6 +176,7 @@ class _MarkerSheet(_Table):
     made_by: _MadeBy
     matching: dict[str, MatchWay] = {}
     given_up: list[_GivenUp] = []
+    bought: _Bought | None = None
 
 
 def write_marker(marker: Marker, path: Path | str) -> None:
@@ -186,7 +197,7 @@ def write_marker(marker: Marker, path: Path | str) -> None:
 
 
 def format_marker(marker: Marker) -> str:
-    """Return the text of a marker file."""
+    """Return the text of a marker file; what is bought for it is reckoned anew."""
     sheet = _MarkerSheet(
         kind="marker",
         version=VERSION,
@@ -202,6 +213,7 @@ def format_marker(marker: Marker) -> str:
         made_by=_MadeBy(**vars(marker.made_by)),
         matching=dict(marker.matching),
         given_up=[_GivenUp(**vars(one)) for one in marker.given_up],
+        bought=_Bought(**vars(with_bought(marker).bought)),
     )
     told = sheet.model_dump(mode="json", exclude={"bolt": {"start_on_repeat"}})
     return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
@@ -242,16 +254,32 @@ def parse_marker(text: str) -> Marker:
             'it is not a marker file, as written by nesting lay --out: "kind" must be "marker", '
             "with a version"
         )
-    if version > VERSION:
+    if not 1 <= version <= VERSION:
         raise MarkerFileError(
             f"it has version {version}; this program knows versions up to {VERSION}: update it"
         )
+    if version >= _SAYS_WHAT_IS_BOUGHT and raw.get("bought") is None:
+        raise MarkerFileError('key "bought" is missing')
+    _refuse_half_letters(text, raw)
     try:
         return _marker(_MarkerSheet.model_validate(raw))
     except ValidationError as problem:
         raise MarkerFileError(fault_sentence(problem.errors()[0])) from problem
     except (NestingError, PiecesError) as problem:
         raise MarkerFileError(str(problem)) from problem
+
+
+def _refuse_half_letters(text: str, raw: dict[str, Any]) -> None:
+    """Refuse an unpaired surrogate, which JSON can spell and no file and no terminal can hold."""
+    try:
+        text.encode("utf-8")
+        if "\\ud" in text.lower():
+            json.dumps(raw, ensure_ascii=False).encode("utf-8")
+    except UnicodeEncodeError as problem:
+        raise MarkerFileError(
+            "a name in it holds half a letter (an unpaired surrogate), which cannot be written; "
+            "write the name anew"
+        ) from problem
 
 
 def _marker(sheet: _MarkerSheet) -> Marker:
@@ -271,6 +299,7 @@ def _marker(sheet: _MarkerSheet) -> Marker:
         made_by=MadeBy(**sheet.made_by.model_dump()),
         matching=sheet.matching,
         given_up=tuple(GivenUp(**one.model_dump()) for one in sheet.given_up),
+        bought=None if sheet.bought is None else Bought(**sheet.bought.model_dump()),
     )
 
 

@@ -1,7 +1,9 @@
 """Measures of a marker: lengths, areas, utilisation and waste."""
 
+from dataclasses import replace
+
 from nesting.errors import EmptyMarkerError
-from nesting.marker.marker import Marker
+from nesting.marker.marker import Bought, Marker
 from nesting.marker.placement import lying_shape, pieces_cut
 from pieces.outline.polygon import area_mm2
 
@@ -80,3 +82,19 @@ def cut_length_mm(marker: Marker) -> float:
 def shop_length_mm(marker: Marker) -> float:
     """Return the length to ask for at the counter, rounded up to the shop's step, mm."""
     return marker.bolt.shop_length_mm(cut_length_mm(marker))
+
+
+def with_bought(marker: Marker) -> Marker:
+    """Return the marker with what is to be bought for it, so that a check can compare it.
+
+    Raises
+    ------
+    LengthError
+        If the shop's steps are a thousand-millionth of the length.
+    """
+    bought = Bought(
+        cut_length_mm=cut_length_mm(marker),
+        begin_on_repeat_mm=marker.bolt.extra_repeat_mm,
+        shop_length_mm=shop_length_mm(marker),
+    )
+    return replace(marker, bought=bought)

@@ -7,6 +7,7 @@ from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.languages import marked
 from nesting.marker.marker import Marker
 from nesting.marker.placement import lying_shape, pieces_cut
+from nesting.marker.whole import refuse_broken
 from pieces.files.csv_text import csv_text
 from pieces.measures.tape import format_tape
 from pieces.measures.units import UnitSystem
@@ -55,7 +56,13 @@ def tape_rows(marker: Marker) -> tuple[TapeRow, ...]:
     """Return where each placement lies, from the cut end on.
 
     Both ends of a lengthwise grainline are as far from the edge, which shows that it lies straight.
+
+    Raises
+    ------
+    MarkerFileError
+        If the marker is broken: see :func:`nesting.marker.whole.refuse_broken`.
     """
+    refuse_broken(marker)
     bolt = marker.bolt
     selvage_mm = washed_mm(bolt.selvage_mm, bolt.shrink_across)
     rows = []

@@ -1,7 +1,8 @@
 """Whole jobs: whatever pattern, bolt and spread, the marker is right or the refusal is a sentence.
 
-Every marker is judged by :mod:`nesting.checks`, which shares no geometry with the engine. The laws
-say how the answers to two questions must relate.
+Every marker is judged by :mod:`nesting.checks`, which shares no geometry with the engine, and by a
+second judge that reads the marker file alone and shares nothing with either. The laws say how the
+answers to two questions must relate.
 """
 
 from dataclasses import replace
@@ -19,6 +20,7 @@ from pieces.errors import PiecesError
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grainline, Point
 from pieces.piece import Piece, PieceShape
+from tests.second_judge import faults
 from tests.whole_jobs import jobs
 
 SLOW = settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
@@ -102,7 +104,9 @@ def test_every_marker_can_be_cut(job: LayRequest) -> None:
 
     assert errors(result.findings) == []
     assert result.marker_length_mm >= result.lower_bound.length_mm * (1 - 1e-9)
-    assert check_marker(parse_marker(format_marker(result.marker))) == result.findings
+    written = format_marker(result.marker)
+    assert check_marker(parse_marker(written), job.asked()) == result.findings
+    assert faults(written) == []
 
 
 @pytest.mark.slow

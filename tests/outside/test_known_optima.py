@@ -91,8 +91,10 @@ def test_hopper_and_turton_come_within_two_of_the_optimum(name: str) -> None:
 def test_three_convex_pieces_with_proven_optima(copies: int, width: float, optimum: float) -> None:
     """6, 28/3 and 8 are reached, and never gone below.
 
-    Optima by integer programming solved to the end. The third needs a place that is neither
-    leftmost nor an end of its column, so that filling alone cannot find it.
+    The pieces are those of Alvarez-Valdes, Martinez & Tamarit 2013. The optima are computed here,
+    by an integer program solved to the end; they are also what that paper is remembered to print
+    (from memory). The third needs a place that is neither leftmost nor an end of its column, so
+    that filling alone cannot find it.
     """
     items = tuple(
         StripItem(name=name, outline=np.array(points, dtype=float), quantity=copies)

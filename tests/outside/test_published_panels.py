@@ -95,6 +95,24 @@ def test_half_drop_sold_with_a_whole_repeat() -> None:
 
 
 @pytest.mark.parametrize(
+    ("rule_mm", "inches_more"),
+    [
+        # "Success With Plaids and Stripes", S. J. Doyle, thriftyfun.com: always half a yard
+        (panels.half_yard_extra_mm(), 18.0),
+        # R. K. Brent, Stitch, autumn 2010, sewdaily.com: a small plaid at least a quarter of a yard
+        (panels.half_yard_extra_mm(panels.Plaid.SMALL_EVEN), 9.0),
+        # the same: a large or an uneven one at least half a yard
+        (panels.half_yard_extra_mm(panels.Plaid.LARGE), 18.0),
+        # sew4home.com: one full repeat on top of the stated amount
+        (panels.one_repeat_extra_mm(inches(6)), 6.0),
+    ],
+)
+def test_the_rules_of_thumb_that_are_printed(rule_mm: float, inches_more: float) -> None:
+    """The answers print what they would have said, beside what matching really takes."""
+    assert rule_mm == pytest.approx(inches(inches_more))
+
+
+@pytest.mark.parametrize(
     ("plain_yd", "along_in", "across_in", "share", "total_yd"),
     [(8.0, 17.0, 10.0, 0.20, 9.6), (7.0, 18.0, 13.5, 0.25, 8.75)],
 )

@@ -12,6 +12,7 @@ from nesting.errors import OrderError
 from nesting.lay import LayRequest, LayResult, RowCallback, SearchOptions, lay_pieces, row_of
 from nesting.marker.cut_list import CutItem, Selection
 from nesting.marker.marker import Marker
+from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement, pieces_cut
 from pieces.finding import Severity
 from pieces.pattern import Pattern
@@ -208,7 +209,8 @@ def lay_order(request: OrderRequest, *, progress: RowCallback | None = None) -> 
     }
     result = _best(request, result, alone)
     marker, received = _for_whom(result.marker, request)
-    together = replace(result, marker=marker, findings=check_marker(marker))
+    findings = check_marker(with_bought(marker), request.together.asked())
+    together = replace(result, marker=marker, findings=findings)
     return OrderResult(request, together, alone, received)
 
 
@@ -242,7 +244,7 @@ def _best(
         stretches=(Stretch(Spread.OPEN, 0.0, end_mm),),
         length_mm=end_mm,
     )
-    findings = check_marker(offered)
+    findings = check_marker(with_bought(offered), request.together.asked())
     if any(finding.severity is Severity.ERROR for finding in findings):
         return result
     return replace(result, marker=offered, findings=findings)

@@ -49,6 +49,66 @@ def test_a_marker_pushed_off_the_cloth_has_findings(nesting: Nesting, marker: Pa
     assert all(finding["severity"] == "error" for finding in findings)
 
 
+def test_a_marker_is_compared_with_the_sheet_and_the_bolt(nesting: Nesting, marker: Path) -> None:
+    """Nothing is found for what was laid, and each fact that is another has its code."""
+    asked = ("check", marker.name, "--pattern", "tote.toml", "--width", "1m")
+    assert nesting(*asked, "--nap", "without", "--spread", "open", "--selvage", "0mm").code == 0
+    assert nesting("check", marker.name, "--step", "10cm", "--garments", "1").code == 0
+
+    for typed, code in (
+        (("--width", "1.1m"), "other-bolt"),
+        (("--nap", "with"), "other-bolt"),
+        (("--step", "1/8yd"), "other-bolt"),
+        (("--repeat-along", "10cm"), "other-bolt"),
+        (("--flaw", "20in,12in,1in,2in"), "other-bolt"),
+        (("--shrink-along", "3%"), "other-bolt"),
+        (("--length-left", "3yd"), "other-bolt"),
+        (("--spread", "double"), "other-rules"),
+        (("--gap", "2mm"), "other-rules"),
+        (("--tilt", "2"), "other-rules"),
+        (("--garments", "2"), "other-garments"),
+        (("--cloth", "felt"), "other-garments"),
+    ):
+        answer = nesting("check", marker.name, "--json", *typed)
+        assert answer.code == 1, typed
+        assert {one["code"] for one in answer.json["findings"]} == {code}, typed
+
+
+def test_a_count_that_is_not_the_sheets_is_told(nesting: Nesting, marker: Path) -> None:
+    """A sheet changed after the lay: the marker by itself is sound, and not what it says."""
+    sheet = marker.parent / "tote.toml"
+    text = sheet.read_text(encoding="utf-8")
+    changed = text.replace("cut.shell = 2", "cut.shell = 4", 1)
+    assert changed != text
+    sheet.write_text(changed, encoding="utf-8")
+
+    assert nesting("check", marker.name).code == 0
+    answer = nesting("check", marker.name, "--pattern", "tote.toml")
+    assert answer.code == 1
+    assert "error other-cut-list" in answer.out
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (("--pattern", "none.toml"), "does not exist"),
+        (("--width", "1 fathom"), "--width"),
+        (("--uneven",), "--uneven"),
+        (("--gap", "wide"), "--gap"),
+        (("--garments", "0"), "--garments"),
+        (("--selvage", "60cm"), "selvages"),
+    ],
+)
+def test_what_cannot_be_compared_is_refused(
+    nesting: Nesting, marker: Path, typed: tuple[str, ...], words: str
+) -> None:
+    """Exit code 2 and one line."""
+    answer = nesting("check", marker.name, *typed)
+
+    assert (answer.code, answer.err.count("\n")) == (2, 1)
+    assert words in answer.err
+
+
 @pytest.mark.parametrize(
     "text", ["", "[]", "{}", '{"kind": "marker"}', '{"kind": "marker", "version": 99}', "\x00"]
 )

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.flaw import Flaw
 from nesting.cloth.repeat import Axis, GivenUp, Repeat
@@ -64,7 +65,7 @@ def test_a_file_of_version_one_is_still_read(marker: Marker) -> None:
     """It has plain cloth: no repeat, no flaws, nothing shrinks, and garments are not told apart."""
     sheet = json.loads(format_marker(marker))
     sheet["version"] = 1
-    for name in ("matching", "given_up"):
+    for name in ("matching", "given_up", "bought"):
         del sheet[name]
     for name in ("repeat", "cut_on_repeat", "flaws", "shrink_along", "shrink_across",
                  "end_allowance_mm", "length_left_mm"):  # fmt: skip
@@ -88,6 +89,55 @@ def test_a_file_that_says_whether_a_repeat_was_bought_keeps_its_length(
     sheet["bolt"]["start_on_repeat"] = bought
 
     assert parse_marker(json.dumps(sheet)).bolt.extra_repeat_mm == (20.0 if bought else 0.0)
+
+
+def test_a_file_says_what_is_bought(marker: Marker) -> None:
+    """Cut length, the repeat to begin on and shop length, as they are asked for at the counter."""
+    bolt = replace(marker.bolt, shrink_along=0.1, repeat=Repeat(along_mm=50.0))
+    real = replace(marker, bolt=bolt, length_mm=900.0)
+
+    read = parse_marker(format_marker(real))
+
+    assert read.bought is not None
+    assert read.bought.cut_length_mm == pytest.approx(1050.0)
+    assert read.bought.begin_on_repeat_mm == 50.0
+    assert read.bought.shop_length_mm == pytest.approx(10 * 114.3)
+    assert read == real
+
+
+def test_a_file_of_version_two_is_read_and_does_not_say_what_is_bought(marker: Marker) -> None:
+    """So the check does not ask it; a file of version 3 has to say."""
+    sheet = json.loads(format_marker(marker))
+    del sheet["bought"]
+    sheet["version"] = 2
+
+    read = parse_marker(json.dumps(sheet))
+
+    assert read == marker
+    assert read.bought is None
+    assert check_marker(read) == ()
+    sheet["version"] = 3
+    with pytest.raises(MarkerFileError, match='"bought" is missing'):
+        parse_marker(json.dumps(sheet))
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("cut_length_mm", "wrong-cut-length"),
+        ("begin_on_repeat_mm", "wrong-cut-length"),
+        ("shop_length_mm", "wrong-shop-length"),
+    ],
+)
+def test_what_is_said_to_be_bought_is_reckoned_anew(marker: Marker, name: str, code: str) -> None:
+    """A tampered number is told, and so is a step too few for a longer marker."""
+    sheet = json.loads(format_marker(marker))
+    sheet["bought"][name] += 25.0
+    assert [one.code for one in check_marker(parse_marker(json.dumps(sheet)))] == [code]
+    sheet = json.loads(format_marker(marker))
+    sheet["bolt"]["end_allowance_mm"] = 500.0
+    told = {one.code for one in check_marker(parse_marker(json.dumps(sheet)))}
+    assert told == {"wrong-cut-length", "wrong-shop-length"}
 
 
 def remove(key: str) -> Callable[[dict[str, Any]], None]:
@@ -114,6 +164,9 @@ def put(value: Any, *keys: Any) -> Callable[[dict[str, Any]], None]:
         (remove("version"), "version"),
         (put("layout", "kind"), "kind"),
         (put(99, "version"), "version 99"),
+        (put(0, "version"), "version 0"),
+        (put("Back \ud800", "items", 0, "title"), "half a letter"),
+        (put(-1, "bought", "shop_length_mm"), "shop_length_mm"),
         (put("blue", "colour"), 'unknown key "colour"'),
         (put("long", "length_mm"), 'length_mm must be a number, not "long"'),
         (put(-5, "length_mm"), "length_mm must be at least 0, not -5"),
