@@ -17,7 +17,8 @@ import numpy as np
 import pytest
 
 from nesting.answers.fits import allocation
-from nesting.answers.fits.allocation import Sharer, share_out
+from nesting.answers.fits.allocation import share_out
+from nesting.answers.fits.sharer import Sharer
 from nesting.answers.order import order as order_module
 from nesting.answers.order.order import OrderLine, OrderRequest, lay_order
 from nesting.checks import check_marker

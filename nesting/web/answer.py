@@ -8,6 +8,7 @@ from nesting.answers.spare import spare_words
 from nesting.draw.heading import bound_names
 from nesting.draw.words import selection_words
 from nesting.languages import Words
+from nesting.marker.marker import Marker
 from nesting.web.jobs import Job
 from pieces.measures.format import format_both, format_length
 from pieces.measures.tape import format_tape
@@ -61,9 +62,6 @@ def answer_of(job: Job, words: Words) -> Answer:
     def both(length_mm: float) -> str:
         return words.figures(format_both(length_mm, bolt.units))
 
-    def tape(length_mm: float) -> str:
-        return words.figures(format_tape(max(0.0, length_mm), bolt.units))
-
     return Answer(
         job=job.key,
         number=job.number,
@@ -82,17 +80,24 @@ def answer_of(job: Job, words: Words) -> Answer:
         if price is None
         else words.figures(money(price, price.cost(result.shop_length_mm))),
         findings=tuple(finding.sentence for finding in result.findings),
-        pieces=tuple(
-            (
-                f"{at.title} {at.size}",
-                words.say("printed side down") if at.turned_over else words.say("printed side up"),
-                tape(at.tail_mm[0]),
-                words.say(
-                    "{length} from the {edge}",
-                    length=tape(at.tail_mm[1]),
-                    edge=words.say(at.edge),
-                ),
-            )
-            for at in tape_rows(result.marker)
-        ),
+        pieces=_pieces(result.marker, words),
+    )
+
+
+def _pieces(marker: Marker, words: Words) -> tuple[tuple[str, ...], ...]:
+    """Return where each piece lies, as on a tape."""
+
+    def tape(length_mm: float) -> str:
+        return words.figures(format_tape(max(0.0, length_mm), marker.bolt.units))
+
+    return tuple(
+        (
+            f"{at.title} {at.size}",
+            words.say("printed side down") if at.turned_over else words.say("printed side up"),
+            tape(at.tail_mm[0]),
+            words.say(
+                "{length} from the {edge}", length=tape(at.tail_mm[1]), edge=words.say(at.edge)
+            ),
+        )
+        for at in tape_rows(marker)
     )

@@ -10,7 +10,8 @@ from enum import StrEnum
 from functools import partial
 from types import MappingProxyType
 
-from nesting.answers.fits.allocation import Sharer, Sharing, TriedCallback, share_out
+from nesting.answers.fits.allocation import Sharing, share_out
+from nesting.answers.fits.sharer import Sharer, TriedCallback
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread
 from nesting.languages import marked

@@ -57,7 +57,7 @@ def test_equal_bolts_need_the_same(any_result: LayResult) -> None:
     """Neither is praised."""
     rows = [_row(any_result, 54, 1.0), _row(any_result, 60, 1.0)]
 
-    assert advice(rows) == ("The 54 in and 60 in bolts need the same: 1 yd (91.4 cm).",)
+    assert advice(rows) == ("The 54 in and 60 in bolts need the same: 1 yd (91.5 cm).",)
 
 
 def test_of_three_bolts_two_may_share_the_first_place(any_result: LayResult) -> None:

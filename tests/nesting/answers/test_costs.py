@@ -112,7 +112,8 @@ def test_a_repeat_costs_what_hand_arithmetic_says() -> None:
     before a whole repeat from the front: at 280, and ends at 480.
     """
     fronts = (boxed("front", side=(0.0, 30.0)), boxed("back", side=(0.0, 50.0)))
-    bolt = Bolt(width_mm=60.0, shop_step_mm=None, repeat=Repeat(along_mm=100.0, even=False))
+    repeat = Repeat(along_mm=100.0, even=False)
+    bolt = Bolt(width_mm=60.0, shop_step_mm=None, repeat=repeat, cut_on_repeat=True)
     asked = LayRequest(
         pattern=matched_pattern(*fronts),
         selections=ONE,
@@ -130,6 +131,19 @@ def test_a_repeat_costs_what_hand_arithmetic_says() -> None:
         "Matching takes 0.79 in (2 cm) more here; the rule of half a yard says 1/2 yd (45.7 cm), "
         "the rule of one repeat 3.94 in (10 cm).",
     )
+
+
+def test_the_repeat_to_begin_on_is_part_of_what_the_repeat_costs() -> None:
+    """One front of 200 mm has nobody to match: all that its repeat of 100 mm adds is the 100."""
+    asked = LayRequest(
+        pattern=matched_pattern(boxed("front", side=(0.0, 30.0))),
+        selections=ONE,
+        cloth="shell",
+        bolt=Bolt(width_mm=60.0, shop_step_mm=None, repeat=Repeat(along_mm=100.0)),
+        search=QUICK,
+    )
+
+    assert adds(explained(asked))[Rule.REPEAT] == pytest.approx(100.0, abs=0.05)
 
 
 def test_money_adds_up_to_the_cent() -> None:

@@ -5,7 +5,7 @@ import json
 import numpy as np
 
 from nesting.answers.compare import CompareRow, compare_bolts
-from nesting.answers.rows import bound_of, compare_row, finding_row, finished_pieces, lay_row
+from nesting.answers.rows import bounds_of, compare_row, finding_row, finished_pieces, lay_row
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread
@@ -71,7 +71,7 @@ def test_the_bound_of_a_marker_is_the_bound_of_its_lay() -> None:
     """A marker from a file gives the same bound as the lay it came from."""
     result = lay_pieces(_request())
 
-    assert bound_of(result.marker) == result.lower_bound
+    assert bounds_of(result.marker) == (result.lower_bound, result.open_bound)
 
 
 def test_a_refused_row_has_the_same_keys() -> None:

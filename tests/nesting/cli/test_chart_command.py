@@ -35,7 +35,7 @@ def test_the_table_has_a_line_for_each_bolt(nesting: Nesting) -> None:
     lines = [line.split() for line in answer.out.splitlines()]
     assert answer.code == 0
     assert ["50", "cm", "with", "1.10", "m", "(43.31", "in)"] in lines
-    assert ["100", "cm", "with", "60", "cm", "(23.62", "in)"] in lines
+    assert ["100", "cm", "with", "60", "cm", "(23.63", "in)"] in lines
     assert "--resume FOLDER" in answer.err
 
 

@@ -24,7 +24,7 @@ def test_rows_stand_in_the_order_typed(nesting: Nesting) -> None:
     assert [row["shop_length_mm"] for row in rows] == [1100.0, 600.0]
     assert [row["refusal"] for row in rows] == [None, None]
     assert answer.json["advice"] == [
-        "The 100 cm bolt needs 60 cm (23.62 in), 50 cm (19.69 in) less than the 50 cm bolt."
+        "The 100 cm bolt needs 60 cm (23.63 in), 50 cm (19.69 in) less than the 50 cm bolt."
     ]
 
 
@@ -88,7 +88,7 @@ def test_the_table_shows_each_bolt(nesting: Nesting) -> None:
     wide = next(line for line in out.splitlines() if line.strip().startswith("100 cm"))
 
     assert "without" in wide
-    assert "60 cm (23.62 in)" in wide
+    assert "60 cm (23.63 in)" in wide
     assert "86.7%" in wide
     assert "£ 6.00" in wide
 

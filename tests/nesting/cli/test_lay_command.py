@@ -148,7 +148,7 @@ def test_the_table_begins_with_the_length_to_ask_for(nesting: Nesting) -> None:
     assert answer.code == 0
     assert lines[0] == "Tote of the [bold]prompter, view A, size one"
     assert lines[1].split("  ")[0] == "Ask for"
-    assert "60 cm (23.62 in)" in lines[1]
+    assert "60 cm (23.63 in)" in lines[1]
     assert "£ 6.00 at £ 10.00/m" in answer.out
     assert "longest piece" in answer.out
     assert "86.7%" in answer.out

@@ -126,7 +126,7 @@ def test_bolts_are_ranked_by_cost_and_those_that_will_not_do_come_last() -> None
     assert [one.name for one in ranked] == ["napped", "plain", "unpriced", "short", "narrow"]
     assert [one.will_do for one in ranked] == [True, True, True, False, False]
     assert ranked[3].lacking_mm == pytest.approx(10.0, abs=0.01)
-    assert ranking_sentences(ranked)[0].startswith("Take 7.87 in (20 cm) of napped for 0.80.")
+    assert ranking_sentences(ranked)[0].startswith("Take 7.88 in (20 cm) of napped for 0.80.")
     assert ranking_sentences(ranked)[1] == "The next, plain, costs 0.20 more."
     row = ranked_row(1, ranked[0])
     assert (row["rank"], row["name"], row["will_do"], row["cost"]) == (1, "napped", True, 0.8)

@@ -35,7 +35,7 @@ def test_markdown_has_a_table_for_each_view() -> None:
     assert "| Width | M | L |" in text
     block = text.split("## View B")[1]
     assert "| 4.5 cm, without nap | 10 cm (3.94 in) | \N{EM DASH} |" in block
-    assert "| 12 cm, with nap | 10 cm (3.94 in) | 20 cm (7.87 in) |" in block
+    assert "| 12 cm, with nap | 10 cm (3.94 in) | 20 cm (7.88 in) |" in block
     assert 'piece "Panel", size L, needs 5 cm across the cloth' in block
 
 

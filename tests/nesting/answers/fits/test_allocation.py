@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.answers.fits.allocation import Sharer, Sharing, items_of, share_out, units_of
+from nesting.answers.fits.allocation import Sharing, share_out
+from nesting.answers.fits.sharer import Sharer, items_of, units_of
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread

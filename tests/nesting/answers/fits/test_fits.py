@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from nesting.answers.fits import fits
-from nesting.answers.fits.allocation import Sharer, Sharing
+from nesting.answers.fits.allocation import Sharing
 from nesting.answers.fits.fits import FitsAnswer, FitsRequest, Way, WayCode, does_it_fit
 from nesting.answers.fits.fits_tables import answer_words, fits_row, pieces_words, way_words
+from nesting.answers.fits.sharer import Sharer
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread
 from nesting.lay import LayRequest, lay_pieces

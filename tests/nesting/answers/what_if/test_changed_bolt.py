@@ -52,7 +52,7 @@ def test_nap_of_pieces_that_all_lie_upright_costs_nothing(tote: LayRequest) -> N
 
     assert found.more_mm == 0.0
     assert what_if_words(found) == (
-        "With nap, on a bolt 100 cm (39.37 in) wide, ask for 60 cm (23.62 in) as well."
+        "With nap, on a bolt 100 cm (39.37 in) wide, ask for 60 cm (23.63 in) as well."
     )
 
 

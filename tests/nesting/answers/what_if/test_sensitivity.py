@@ -104,7 +104,31 @@ def test_widths_end_where_the_bolt_cannot_be() -> None:
     )
 
 
-def test_the_first_row_is_a_quick_lay_on_the_label() -> None:
+def test_no_width_is_told_less_than_its_own_lay_asks_for() -> None:
+    """Each width is laid with the effort of the request, as it would be by itself."""
+    lay = request(
+        piece("front", TRIANGLE, count=4, pair=True), piece("tab", box(13, 22), count=5),
+        width_mm=150.0,
+    )  # fmt: skip
+    bolt = replace(lay.bolt, units=UnitSystem.METRIC, shop_step_mm=5.0)
+
+    found = what_if_narrower(replace(lay, bolt=bolt))
+
+    for one in found.rows[1:]:
+        by_itself = lay_pieces(replace(lay, bolt=one.bolt))
+        assert one.shop_mm is not None
+        assert one.shop_mm >= by_itself.shop_length_mm
+
+
+def test_the_layout_found_is_said_to_lie_on_a_narrower_bolt() -> None:
+    """Two strips of 40 side by side take 80 mm, whatever the label says."""
+    found = what_if_narrower(metric(105.0))
+
+    assert found.keeps_to_mm == pytest.approx(80.0, abs=0.01)
+    assert "The layout found lies as it is on a bolt down to 8 cm" in sensitivity_words(found)[-1]
+
+
+def test_the_first_row_is_the_lay_on_the_label() -> None:
     """So that like is compared with like; fold and nap are kept."""
     lay = replace(metric(105.0), rules=LayRules(tilt_deg=1.0))
 
@@ -119,7 +143,8 @@ def test_plain_values() -> None:
     """A row for each width."""
     row = sensitivity_row(what_if_narrower(metric(105.0)))
 
-    assert (row["effort"], row["step_mm"], row["ended"]) == ("quick", 50.0, "")
+    assert (row["step_mm"], row["ended"]) == (50.0, "")
+    assert row["keeps_to_width_mm"] == pytest.approx(80.0, abs=0.01)
     assert row["rows"][3] == {
         "width_mm": 75.0,
         "shop_length_mm": 200.0,
