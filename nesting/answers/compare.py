@@ -3,14 +3,12 @@
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import Spread, laid_width_mm
 from nesting.errors import DoesNotFitError, LayError, SpreadRefusedError
-from nesting.lay import LayRequest, LayResult, RowCallback, lay_pieces, row_of
+from nesting.lay import LayRequest, LayResult, RowCallback, judged, lay_pieces, row_of
 from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import Marker
-from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement, lying_shape
 from pieces.finding import Severity
 
@@ -119,7 +117,7 @@ def _with_better(row: CompareRow, earlier: CompareRow) -> CompareRow:
     if not _lawful_on(earlier.result.marker, row.request):
         return row
     marker = replace(offered, made_by=row.result.marker.made_by)
-    findings = check_marker(with_bought(marker), row.request.asked())
+    findings = judged(marker, row.request.asked())
     if any(finding.severity is Severity.ERROR for finding in findings):
         return row
     return replace(row, result=replace(row.result, marker=marker, findings=findings))

@@ -65,6 +65,8 @@ def compare_command(typed: CompareTyped) -> int:
         )
     else:
         report.print_compare(rows, advice(rows, words), words)
+        found = (finding for result in results for finding in result.findings)
+        report.print_findings(tuple(dict.fromkeys(found)))
         report.print_written(written)
     if not results:
         return 2

@@ -39,6 +39,7 @@ _SIZE = 0.78
 def key_group(body: Body, room_mm: float, look: Look) -> tuple[Group, float]:
     """Return the foot of one marker, all below y = 0 and from x = 0, and its height in mm."""
     parts = [
+        [_plain(told, look, bold=True) for told in body.doubts],
         _mark_cells(body, look),
         _told(look.words.say("Too small to write on:"), body.numbers, look),
         _told(

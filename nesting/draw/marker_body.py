@@ -14,7 +14,10 @@ from nesting.draw.piece_acts import DrawnPiece, match_letters, piece_group
 from nesting.draw.scene import Act, Area, Group
 from nesting.draw.style import SOFT_INK, Look, fills
 from nesting.draw.words import top_words
+from nesting.languages import Words
 from nesting.marker.cut_list import placed_shape
+from nesting.marker.hands import same_hand
+from nesting.marker.marker import Marker
 from nesting.marker.placement import Placement, lying_shape
 from pieces.piece import PieceShape
 
@@ -33,12 +36,15 @@ class Body:
         For each kind of piece too small for words, the number written instead.
     letters
         For each match point name, its letter.
+    doubts
+        Pieces of which all copies are of the same hand, in words.
     """
 
     acts: tuple[Act, ...]
     layers: frozenset[str]
     numbers: Mapping[str, str]
     letters: Mapping[str, str]
+    doubts: tuple[str, ...] = ()
 
 
 def right_edge_mm(frame: ClothFrame, look: Look) -> float:
@@ -98,7 +104,18 @@ def marker_body(
         *(() if flaws is None else (flaws,)),
         lines_group(frame, look),
     )
-    return Body(acts, frozenset(_names(acts)), known, letters)
+    return Body(acts, frozenset(_names(acts)), known, letters, _doubts(marker, look.words))
+
+
+def _doubts(marker: Marker, words: Words) -> tuple[str, ...]:
+    return tuple(
+        words.say(
+            "{piece}: {count} of the same hand; a pair?",
+            piece=f"{item.title} {item.size}",
+            count=item.count,
+        )
+        for item in same_hand(marker.items)
+    )
 
 
 def under_layer(frame: ClothFrame, look: Look) -> tuple[Group, ...]:

@@ -3,17 +3,16 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import HALVED_ALONG, Spread, Stretch
 from nesting.engine import Packing, Progress, StoppedBy, Strip, StripPlacement, pack
 from nesting.errors import LayError
+from nesting.lay.judging import judged
 from nesting.lay.progress import LayCallback, part_of, stretch_of
 from nesting.lay.request import LayRequest, LayResult, SearchOptions
 from nesting.lay.strips import placements_from, reach_mm, settled_phases, start_for, strip_for
 from nesting.marker.cut_list import CutItem
 from nesting.marker.marker import MadeBy, Marker
-from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement
 from nesting.plan.bounds import LowerBound, lower_bound, spread_bound
 from nesting.plan.lay_plan import PlannedStretch, lay_plans
@@ -93,7 +92,7 @@ def kept_shorter(request: LayRequest, result: LayResult, offered: Marker | None)
     if offered is None or offered.length_mm >= result.marker_length_mm:
         return result
     marker = replace(offered, made_by=result.marker.made_by)
-    findings = check_marker(with_bought(marker), request.asked(is_part=True))
+    findings = judged(marker, request.asked(is_part=True))
     gives_up_more = not set(marker.given_up) <= set(result.marker.given_up)
     if gives_up_more or any(finding.severity is Severity.ERROR for finding in findings):
         return result
@@ -137,7 +136,7 @@ def _lay_planned(
         marker=marker,
         lower_bound=bounds[0],
         open_bound=bounds[1],
-        findings=check_marker(with_bought(marker), request.asked(is_part=True)),
+        findings=judged(marker, request.asked(is_part=True)),
         seconds=sum(packing.seconds for packing in packings),
         stopped_by=_worst_stop(packings),
     )

@@ -11,10 +11,9 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
-from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.errors import NestingError
-from nesting.lay import LayRequest, LayResult, lay_pieces
+from nesting.lay import LayRequest, LayResult, judged, lay_pieces
 from nesting.marker.marker_file import format_marker, parse_marker
 from pieces.errors import PiecesError
 from pieces.finding import Finding, Severity
@@ -105,7 +104,7 @@ def test_every_marker_can_be_cut(job: LayRequest) -> None:
     assert errors(result.findings) == []
     assert result.marker_length_mm >= result.lower_bound.length_mm * (1 - 1e-9)
     written = format_marker(result.marker)
-    assert check_marker(parse_marker(written), job.asked()) == result.findings
+    assert judged(parse_marker(written), job.asked()) == result.findings
     assert faults(written) == []
 
 

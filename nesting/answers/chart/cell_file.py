@@ -12,15 +12,13 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from nesting.answers.chart.fingerprint import fingerprint
 from nesting.answers.compare import CompareRow
-from nesting.checks import check_marker
 from nesting.cloth.repeat import Axis, GivenUp
 from nesting.cloth.spread import Spread, Stretch
 from nesting.engine import StoppedBy
 from nesting.errors import CellFileError
-from nesting.lay import LayRequest, LayResult, TriedSpread
+from nesting.lay import LayRequest, LayResult, TriedSpread, judged
 from nesting.marker.cut_list import cut_list
 from nesting.marker.marker import MadeBy, Marker
-from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement
 from nesting.plan.bounds import LowerBound
 from nesting.version import __version__
@@ -181,7 +179,7 @@ def _result(laid: _KeptLay, request: LayRequest) -> LayResult:
         marker=marker,
         lower_bound=LowerBound(laid.lower_bound_mm, laid.lower_bound_reason),
         open_bound=LowerBound(laid.open_bound_mm, laid.open_bound_reason),
-        findings=check_marker(with_bought(marker), request.asked()),
+        findings=judged(marker, request.asked()),
         seconds=laid.seconds,
         stopped_by=laid.stopped_by,
         tried=tuple(TriedSpread(**one.model_dump()) for one in laid.tried),

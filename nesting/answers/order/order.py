@@ -4,15 +4,21 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from nesting.checks import check_marker
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread, Stretch
 from nesting.errors import OrderError
-from nesting.lay import LayRequest, LayResult, RowCallback, SearchOptions, lay_pieces, row_of
+from nesting.lay import (
+    LayRequest,
+    LayResult,
+    RowCallback,
+    SearchOptions,
+    judged,
+    lay_pieces,
+    row_of,
+)
 from nesting.marker.cut_list import CutItem, Selection
 from nesting.marker.marker import Marker
-from nesting.marker.measure import with_bought
 from nesting.marker.placement import Placement, pieces_cut
 from pieces.finding import Severity
 from pieces.pattern import Pattern
@@ -209,7 +215,7 @@ def lay_order(request: OrderRequest, *, progress: RowCallback | None = None) -> 
     }
     result = _best(request, result, alone)
     marker, received = _for_whom(result.marker, request)
-    findings = check_marker(with_bought(marker), request.together.asked())
+    findings = judged(marker, request.together.asked())
     together = replace(result, marker=marker, findings=findings)
     return OrderResult(request, together, alone, received)
 
@@ -244,7 +250,7 @@ def _best(
         stretches=(Stretch(Spread.OPEN, 0.0, end_mm),),
         length_mm=end_mm,
     )
-    findings = check_marker(with_bought(offered), request.together.asked())
+    findings = judged(offered, request.together.asked())
     if any(finding.severity is Severity.ERROR for finding in findings):
         return result
     return replace(result, marker=offered, findings=findings)

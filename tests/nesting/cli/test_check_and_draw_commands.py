@@ -33,6 +33,7 @@ def test_a_clean_marker_can_be_cut(nesting: Nesting, marker: Path) -> None:
         "marker": "m.json",
         "clean": True,
         "findings": [],
+        "doubts": [],
     }
 
 

@@ -194,7 +194,7 @@ def test_findings_make_the_exit_code_one(nesting: Nesting, monkeypatch: pytest.M
     from pieces.finding import Finding, Severity
 
     finding = Finding("overlap", Severity.ERROR, "Body and Strap overlap", ("Body", "Strap"))
-    monkeypatch.setattr("nesting.lay.one_spread.check_marker", lambda *_: (finding,))
+    monkeypatch.setattr("nesting.lay.judging.check_marker", lambda *_: (finding,))
 
     answer = nesting(*METRE)
     row = nesting(*METRE, "--json").json
@@ -211,7 +211,7 @@ def test_warnings_alone_leave_the_exit_code_zero(
     from pieces.finding import Finding, Severity
 
     finding = Finding("match-given-up", Severity.WARNING, "Hem is not matched", ("Body",))
-    monkeypatch.setattr("nesting.lay.one_spread.check_marker", lambda *_: (finding,))
+    monkeypatch.setattr("nesting.lay.judging.check_marker", lambda *_: (finding,))
 
     answer = nesting(*METRE)
 

@@ -70,7 +70,7 @@ def test_washed_stripes_stand_nearer_together_and_the_cut_is_told_before_washing
 
 
 def test_the_picture_of_washed_cloth_ends_where_washing_leaves_it() -> None:
-    """The 1/2 yd asked for, a repeat to begin on among it, is 457.2 mm: nine tenths on the table."""
+    """The 1/2 yd asked for, with a repeat to begin on, is 457.2 mm: nine tenths on the table."""
     scene = marker_scene(striped(shrink_along=0.1))
 
     assert cut_line_mm(scene) - cut_end_mm(scene) == pytest.approx(457.2 * 0.9)

@@ -35,7 +35,7 @@ def test_a_piece_just_as_wide_as_the_cloth_fits() -> None:
 
     result = lay_pieces(request(piece("disc", disc), width_mm=200.0))
 
-    assert result.findings == ()
+    assert {one.code for one in result.findings} <= {"same-hand"}
     assert result.marker_length_mm == pytest.approx(200.0, abs=0.01)
 
 
@@ -45,7 +45,7 @@ def test_curved_pieces_are_laid_by_grown_outlines_and_measured_by_true_ones() ->
 
     result = lay_pieces(request(piece("disc", disc, count=4), width_mm=201.0))
 
-    assert result.findings == ()
+    assert {one.code for one in result.findings} <= {"same-hand"}
     assert 800.0 - 8.0 <= result.marker_length_mm <= 800.0 + 4 * 0.5
 
 
@@ -75,7 +75,7 @@ def test_progress_covers_both_stretches_and_may_stop() -> None:
     assert shares == sorted(shares)
     assert shares[-1] == pytest.approx(1.0)
     assert stopped.stopped_by is StoppedBy.REQUEST
-    assert stopped.findings == ()
+    assert {one.code for one in stopped.findings} <= {"same-hand"}
 
 
 def test_the_same_request_gives_the_same_marker() -> None:

@@ -15,7 +15,7 @@ def test_it_is_laid_and_can_be_cut(job: LayRequest) -> None:
     result = lay_pieces(job)
 
     wanted = sum(cut.count for one in job.pattern.pieces for cut in one.cuts)
-    assert result.findings == ()
+    assert {one.code for one in result.findings} <= {"same-hand"}
     assert len(result.marker.placements) == wanted
     assert result.marker_length_mm >= result.lower_bound.length_mm * (1 - 1e-9)
     assert np.isfinite(result.marker_length_mm)

@@ -117,7 +117,7 @@ def test_no_marker_is_shorter_than_its_bound(
 
     result = lay_pieces(request(*drawn, width_mm=2 * room * widest, nap=nap, spread=spread))
 
-    assert result.findings == ()
+    assert {one.code for one in result.findings} <= {"same-hand"}
     assert result.lower_bound.length_mm <= result.marker_length_mm + 1e-6
 
 
