@@ -263,6 +263,7 @@ def test_no_label_leaves_its_piece(marker):
             assert surface.covers(shapely.Polygon(text.box_mm)), (piece.title, text.words)
 
 
+@pytest.mark.slow
 def test_piece_too_small_for_words_has_a_number_and_the_key_tells_it():
     """Every label that is only a number is explained once at the foot, and there are some."""
     scene = marker_scene(sixty_pieces())

@@ -52,6 +52,7 @@ def test_pages_have_the_published_size(
         assert [float(value) for value in box.split()] == pytest.approx([0, 0, *points], abs=0.01)
 
 
+@pytest.mark.slow
 def test_the_squares_measure_100_mm_and_4_inches_in_the_file(
     marker: Marker, tmp_path: Path
 ) -> None:
@@ -93,6 +94,7 @@ def drawn(scene: Scene) -> shapely.MultiLineString:
     return shapely.MultiLineString([shapely.LineString(line) for line in lines])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "36in"])
 def test_the_pages_joined_show_every_outline(marker: Marker, paper: str) -> None:
     """Laid side by side by their names, the pages leave no part of any outline out."""

@@ -117,6 +117,7 @@ def test_a_repeat_along_costs_what_hand_arithmetic_says() -> None:
     assert length_of(Strip(width=2.0, items=(held,), groups=repeat)) == pytest.approx(19.0)
 
 
+@pytest.mark.slow
 def test_a_repeat_across_costs_what_hand_arithmetic_says() -> None:
     """Boxes 2 wide on a strip 6 wide lie three abreast; on a repeat of 4 across, two: 3 -> 6."""
     held = StripItem(
@@ -299,6 +300,7 @@ def test_a_band_that_is_none_is_refused(band: tuple[float, float]) -> None:
         StripItem(name="box", outline=box(1, 1), bands=(band,))
 
 
+@pytest.mark.slow
 @settings(max_examples=10)
 @given(outlines=OUTLINES, seed=st.integers(0, 99), gap=st.sampled_from([0.0, 0.05]))
 def test_bands_and_edges_are_kept_by_the_whole_search(

@@ -91,6 +91,7 @@ def star(rng: np.random.Generator) -> list[Point]:
             return points
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(10))
 def test_two_outlines_come_out_at_the_proven_optimum(seed: int) -> None:
     """Two stars, deep notches and all, on a strip on which they may or may not pass each other."""

@@ -245,6 +245,7 @@ def test_leaning_grainlines_are_refused_on_stripes() -> None:
         match_plan(plan, bolt, rules, {})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("even", [True, False])
 @pytest.mark.parametrize("spread", [Spread.OPEN, Spread.LENGTHWISE])
 @pytest.mark.parametrize("sheet", SHEETS)

@@ -29,6 +29,7 @@ def test_rows_of_the_form_are_laid_together(client: TestClient) -> None:
     assert 'value="Ben"' in page.text
 
 
+@pytest.mark.slow
 def test_a_pasted_list_and_a_file_say_the_same(client: TestClient) -> None:
     """The marker's files and the list of who gets what can be taken along."""
     pasted = client.post("/order", data=BASE | {"list": LIST}, headers=ORIGIN)

@@ -72,6 +72,7 @@ def png(width: int, height: int, rows: bytes = b"") -> bytes:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "data", "words"),
     [

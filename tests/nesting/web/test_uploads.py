@@ -169,6 +169,7 @@ def test_what_is_kept_is_bounded_in_number_and_age() -> None:
     assert list(shelves.handed_in("m" * 20)) == ["own-new"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "data", "words"),
     [

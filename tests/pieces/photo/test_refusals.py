@@ -55,6 +55,7 @@ REFUSED: dict[str, tuple[Shot, str | None, str]] = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("what", REFUSED)
 def test_it_is_refused(what: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """One sentence."""

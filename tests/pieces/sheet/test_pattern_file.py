@@ -317,6 +317,7 @@ def test_a_refusal_of_a_file_names_the_file(tmp_path: Path) -> None:
         read_pattern(path)
 
 
+@pytest.mark.slow
 def test_an_outline_of_too_many_vertices_is_refused() -> None:
     """The limit of 100,000 vertices is told before any geometry is done."""
     many = "[" + "[0, 0], " * (MOST_VERTICES + 1) + "]"
