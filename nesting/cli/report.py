@@ -16,7 +16,7 @@ from nesting.answers.rows import finished_pieces, money
 from nesting.answers.spare import spare_words
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import SPREAD_WORDS, Spread
-from nesting.cloth.words import cloth_words, nap_cell, nap_words
+from nesting.cloth.words import cloth_name_words, cloth_words, nap_cell, nap_words
 from nesting.engine import StoppedBy
 from nesting.errors import SpreadRefusedError
 from nesting.languages import ENGLISH, Words, marked
@@ -88,7 +88,8 @@ def _bought(request: LayRequest, result: LayResult, words: Words) -> Iterator[tu
         told = words.say("{cost} at {price}", cost=cost, price=bolt.price)
         yield words.say("Cost"), words.figures(told)
     spread = _spread(replace(request, rules=rules), words)
-    yield words.say("Cloth"), f"{request.cloth}, {_bolt_words(bolt, words)}, {spread}"
+    cloth = cloth_name_words(request.cloth, words)
+    yield words.say("Cloth"), f"{cloth}, {_bolt_words(bolt, words)}, {spread}"
     is_open = all(stretch.spread is Spread.OPEN for stretch in result.marker.stretches)
     if is_open and rules.spread is not Spread.OPEN:
         yield "", words.say("nothing goes through both layers, so all of it lies open")
@@ -104,7 +105,7 @@ def _rests_on(
         return words.figures(format_both(length_mm, bolt.units))
 
     yield from cloth_words(bolt, words)
-    yield words.say("Marker length"), both(result.marker_length_mm)
+    yield words.say("Layout (marker) length"), both(result.marker_length_mm)
     if result.cut_length_mm != result.marker_length_mm:
         yield words.say("Cloth it takes"), both(result.cut_length_mm)
     yield words.say("To spare"), spare_words(result, words)
@@ -134,7 +135,7 @@ def _tried(request: LayRequest, result: LayResult, words: Words) -> Table:
     """Return the ways of spreading that were tried, what each takes or why it is refused."""
     units = request.bolt.units
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False)
-    for heading in (words.say("Spread"), words.say("Ask for"), words.say("Cloth it takes")):
+    for heading in (words.say("Folded or open"), words.say("Ask for"), words.say("Cloth it takes")):
         table.add_column(heading)
     for one in result.tried:
         is_best = one.spread is result.marker.rules.spread
@@ -157,9 +158,9 @@ def print_compare(
     table.add_column(words.say("Nap"), no_wrap=True)
     is_best = any(row.request.rules.spread is Spread.BEST for row in rows)
     if is_best:
-        table.add_column(words.say("Spread"), no_wrap=True)
+        table.add_column(words.say("Folded or open"), no_wrap=True)
     table.add_column(words.say("Ask for"), style="bold green")
-    table.add_column(words.say("Marker length"))
+    table.add_column(words.say("Layout (marker) length"))
     table.add_column(words.say("Used"), justify="right", no_wrap=True)
     is_folded = rows[0].request.rules.spread not in (Spread.OPEN, Spread.BEST)
     table.add_column(

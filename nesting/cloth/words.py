@@ -48,6 +48,17 @@ def _extra_repeat_words(bolt: Bolt, words: Words) -> str:
     )
 
 
+def cloth_name_words(name: str, words: Words = ENGLISH) -> str:
+    """Return the name of a cloth; the shell with what people at a counter call it.
+
+    Examples
+    --------
+    >>> cloth_name_words("shell"), cloth_name_words("lining")
+    ('shell (main fabric)', 'lining')
+    """
+    return words.say("shell (main fabric)") if name == "shell" else name
+
+
 def nap_words(bolt: Bolt, words: Words = ENGLISH) -> str:
     """Return ``"with nap"`` or ``"without nap"``."""
     return words.say("with nap") if bolt.nap else words.say("without nap")

@@ -36,7 +36,7 @@ def figures(
         (words.say("bolt width"), format_width_both(bolt.width_mm, bolt.units)),
         (words.say("usable width"), format_width_both(bolt.usable_width_mm, bolt.units)),
         (words.say("nap"), nap_words(bolt, words)),
-        (words.say("spread"), spread_words(marker, words)),
+        (words.say("folded or open"), spread_words(marker, words)),
         (words.say("utilisation"), f"{100.0 * utilisation(marker):.1f} %"),
     ]
     told += [(name.lower(), value) for name, value in cloth_words(bolt, words)]

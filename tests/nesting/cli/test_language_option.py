@@ -37,7 +37,7 @@ def test_a_lay_is_told_and_drawn(
 
     lines = lines_of(answer.out)
     assert set(told) <= set(lines)
-    for english in ("Ask for", "Cost ", "Marker length", "Cannot be", "Usable", "longest piece"):
+    for english in ("Ask for", "Cost ", "Layout (marker)", "Cannot be", "Usable", "longest piece"):
         assert english not in answer.out
     assert drawn in (folder / "m.svg").read_text(encoding="utf-8")
 
