@@ -5,6 +5,10 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+MOST_LISTED = 12
+LONGEST_SHOWN = 60
+"""Letters of a name that a refusal shows."""
+
 WANTED = {
     "string_type": "must be text in quotes",
     "int_type": "must be a whole number",
@@ -67,14 +71,34 @@ def place_words(path: Iterable[str | int]) -> str:
     return words.strip()
 
 
+def listed(names: Iterable[str]) -> str:
+    """Return names for a sentence, the first :data:`MOST_LISTED` of them, each cut short.
+
+    Examples
+    --------
+    >>> listed(["S", "M"]), listed(str(n) for n in range(1000))
+    ('S, M', '0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11 and 988 more')
+    """
+    every = list(names)
+    some = ", ".join(cut_short(name) for name in every[:MOST_LISTED])
+    more = len(every) - MOST_LISTED
+    return f"{some} and {more:,} more" if more > 0 else some
+
+
+def cut_short(name: str) -> str:
+    """Return a name as a sentence shows it: the end of a very long one is left out."""
+    return name if len(name) <= LONGEST_SHOWN else f"{name[: LONGEST_SHOWN - 3]}..."
+
+
 def unknown_key(name: str, known: Iterable[str]) -> str:
     """Return what is said of a key that means nothing where it stands."""
     keys = list(known)
-    near = difflib.get_close_matches(name, keys, n=1)
+    near = difflib.get_close_matches(name, keys, n=1) if len(name) <= LONGEST_SHOWN else []
+    name = cut_short(name)
     if near:
         return f'unknown key "{name}"; did you mean "{near[0]}"?'
     return f'unknown key "{name}"; ' + (
-        f"the keys here are {', '.join(keys)}" if keys else "take it out"
+        f"the keys here are {listed(keys)}" if keys else "take it out"
     )
 
 
@@ -96,4 +120,4 @@ def shown(value: object) -> str:
         text = json.dumps(value, ensure_ascii=False, default=str)
     except (ValueError, RecursionError):
         text = "a value that is too long to show"
-    return text if len(text) <= 60 else f"{text[:57]}..."
+    return text if len(text) <= LONGEST_SHOWN else f"{text[: LONGEST_SHOWN - 3]}..."
