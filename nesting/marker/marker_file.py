@@ -23,6 +23,7 @@ from nesting.marker.placement import Placement
 from pieces.errors import PiecesError
 from pieces.files.atomic_file import write_text_atomically
 from pieces.files.bounded_file import read_text
+from pieces.files.bounded_tables import refuse_too_much
 from pieces.files.faults import fault_sentence
 from pieces.grainline import Grain, Grainline
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
@@ -34,6 +35,9 @@ from pieces.piece import PieceShape
 VERSION = 2
 """Version 2 has what version 1 knew nothing of: repeat, flaws, shrinkage, ends, and garments."""
 LARGEST_BYTES = 50_000_000
+LONGEST_NAME = 600
+"""Letters of a name; that of a cut item is made of those of its piece and its size."""
+MOST_NAMED = 100_000
 
 _Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
 _Length = Annotated[float, Field(ge=0.0, le=LONGEST_MM)]
@@ -247,6 +251,9 @@ def parse_marker(text: str) -> Marker:
             f"it has version {version}; this program knows versions up to {VERSION}: update it"
         )
     try:
+        refuse_too_much(
+            raw, error=MarkerFileError, longest_name=LONGEST_NAME, most_named=MOST_NAMED
+        )
         return _marker(_MarkerSheet.model_validate(raw))
     except ValidationError as problem:
         raise MarkerFileError(fault_sentence(problem.errors()[0])) from problem

@@ -5,9 +5,7 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-MOST_LISTED = 12
-LONGEST_SHOWN = 60
-"""Letters of a name that a refusal shows."""
+from pieces.errors import LONGEST_SHOWN, cut_short, listed
 
 WANTED = {
     "string_type": "must be text in quotes",
@@ -69,25 +67,6 @@ def place_words(path: Iterable[str | int]) -> str:
     for key in path:
         words += f" {key + 1}" if isinstance(key, int) else f"{', ' if words else ''}{key}"
     return words.strip()
-
-
-def listed(names: Iterable[str]) -> str:
-    """Return names for a sentence, the first :data:`MOST_LISTED` of them, each cut short.
-
-    Examples
-    --------
-    >>> listed(["S", "M"]), listed(str(n) for n in range(1000))
-    ('S, M', '0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11 and 988 more')
-    """
-    every = list(names)
-    some = ", ".join(cut_short(name) for name in every[:MOST_LISTED])
-    more = len(every) - MOST_LISTED
-    return f"{some} and {more:,} more" if more > 0 else some
-
-
-def cut_short(name: str) -> str:
-    """Return a name as a sentence shows it: the end of a very long one is left out."""
-    return name if len(name) <= LONGEST_SHOWN else f"{name[: LONGEST_SHOWN - 3]}..."
 
 
 def unknown_key(name: str, known: Iterable[str]) -> str:

@@ -66,9 +66,7 @@ def test_json_says_the_name_as_it_is(nesting: Nesting) -> None:
     answer = nesting(*SAYING["lay, in JSON"])
 
     assert "\x1b" not in answer.out
-    assert json.loads(f'"{HOSTILE}"') in json.dumps(answer.json, ensure_ascii=False) or json.loads(
-        f'"{HOSTILE}"'
-    ) in str(answer.json.values())
+    assert json.loads(f'"{HOSTILE}"') == answer.json["pattern"]
 
 
 def test_letters_of_people_stay() -> None:
@@ -80,10 +78,10 @@ def test_letters_of_people_stay() -> None:
 
 def test_colours_are_the_console_s_own_orders(capsys: pytest.CaptureFixture[str]) -> None:
     """Only the words are clean."""
-    CleanConsole(force_terminal=True, color_system="standard").print("a\x1b[2Jb", style="bold red")
+    CleanConsole(force_terminal=True, color_system="standard").print("a\x1bcb", style="bold red")
 
     told = capsys.readouterr().out
-    assert "a\\x1b[2Jb" in told
+    assert "a\\x1bcb" in told
     assert told.startswith("\x1b[1;31m")
 
 
