@@ -135,7 +135,7 @@ class Visit:
         return question.answer
 
     async def finished(self, task: Task) -> None:
-        """Wait for work to end; stop it when it takes too long, the visitor leaves or the page ends.
+        """Wait for work to end; stop it if it takes too long, the visitor leaves or the page ends.
 
         Work that is stopped because the page ends is not waited for any longer.
         """

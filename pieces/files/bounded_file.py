@@ -31,11 +31,8 @@ def read_bytes(path: Path | str, what: str, *, largest_bytes: int, error: type[E
     path = Path(path)
     try:
         with open(path, "rb", opener=_at_once) as file:
-            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
-                raise error(
-                    f"{what} {path} is a pipe or a device; save it to a file, and give that"
-                )
-            data = file.read(largest_bytes + 1)
+            is_ordinary = stat.S_ISREG(os.fstat(file.fileno()).st_mode)
+            data = file.read(largest_bytes + 1) if is_ordinary else b""
     except FileNotFoundError:
         raise error(f"{what} {path} does not exist; check the name and the folder") from None
     except IsADirectoryError:
@@ -43,6 +40,8 @@ def read_bytes(path: Path | str, what: str, *, largest_bytes: int, error: type[E
     except (OSError, ValueError) as problem:  # ValueError: a name no file can have
         reason = getattr(problem, "strerror", None) or problem
         raise error(f"{what} {path} cannot be read: {reason}") from problem
+    if not is_ordinary:
+        raise error(f"{what} {path} is a pipe or a device; save it to a file, and give that")
     if len(data) > largest_bytes:
         raise error(
             f"{what} {path} is larger than {largest_bytes / 1e6:.0f} MB, the limit for one; "
