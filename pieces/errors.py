@@ -1,4 +1,11 @@
-"""What the pieces package refuses, one class for each situation."""
+"""What the pieces package refuses, one class for each situation, and how names are told then."""
+
+from collections.abc import Iterable
+
+MOST_LISTED = 12
+"""Names that a refusal lists."""
+LONGEST_SHOWN = 60
+"""Letters of a name that a refusal shows."""
 
 
 class PiecesError(Exception):
@@ -39,3 +46,22 @@ class ShapeError(PiecesError, ValueError):
 
 class UnknownNameError(PiecesError, LookupError):
     """A view, size, cloth or piece was asked for that the pattern does not have."""
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names for a sentence, the first :data:`MOST_LISTED` of them, each cut short.
+
+    Examples
+    --------
+    >>> listed(["S", "M"]), listed(str(n) for n in range(1000))
+    ('S, M', '0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11 and 988 more')
+    """
+    every = list(names)
+    some = ", ".join(cut_short(name) for name in every[:MOST_LISTED])
+    more = len(every) - MOST_LISTED
+    return f"{some} and {more:,} more" if more > 0 else some
+
+
+def cut_short(name: str) -> str:
+    """Return a name as a sentence shows it: the end of a very long one is left out."""
+    return name if len(name) <= LONGEST_SHOWN else f"{name[: LONGEST_SHOWN - 3]}..."

@@ -1,12 +1,13 @@
 """A pattern: pieces, sizes, views, the cloths and notions it needs, and its cautions."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import TypeVar
 
-from pieces.errors import PatternError, UnknownNameError
+from pieces.errors import PatternError, UnknownNameError, cut_short, listed
 from pieces.marks import MatchWay
 from pieces.measures.units import UnitSystem
 from pieces.piece import Piece
@@ -237,7 +238,7 @@ class Pattern:
         for kind, names in kinds.items():
             if not names:
                 raise PatternError(f'pattern "{self.name}" has no {kind}; it needs at least one')
-            twice = {name for name in names if names.count(name) > 1}
+            twice = {name for name, times in Counter(names).items() if times > 1}
             if twice:
                 raise PatternError(f'pattern "{self.name}": {kind} {_quoted(twice)} stands twice')
 
@@ -264,7 +265,7 @@ class Pattern:
                 )
             if not view.pieces:
                 raise PatternError(f'view "{view.name}" names no piece; it needs at least one')
-            twice = {name for name in view.pieces if view.pieces.count(name) > 1}
+            twice = {name for name, times in Counter(view.pieces).items() if times > 1}
             if twice:
                 raise PatternError(
                     f'view "{view.name}" names {_quoted(twice)} twice; name each piece once, and '
@@ -304,7 +305,7 @@ def _pick(kind: str, name: str, table: Mapping[str, Thing]) -> Thing:
         return table[name]
     except KeyError:
         raise UnknownNameError(
-            f'no {kind} "{name}" in this pattern; it has {_listed(table)}'
+            f'no {kind} "{cut_short(name)}" in this pattern; it has {_listed(table)}'
         ) from None
 
 
@@ -313,4 +314,4 @@ def _quoted(names: Iterable[str]) -> str:
 
 
 def _listed(names: Iterable[str]) -> str:
-    return ", ".join(f'"{name}"' for name in names)
+    return listed(f'"{cut_short(name)}"' for name in names)

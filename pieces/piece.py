@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from pieces.errors import PieceError, UnknownNameError
+from pieces.errors import PieceError, UnknownNameError, cut_short, listed
 from pieces.grainline import Grain, Grainline, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, Notch
 from pieces.outline.polygon import FloatArray, as_outline
@@ -170,9 +170,8 @@ class Piece:
         try:
             return self.shapes[size]
         except KeyError:
-            have = ", ".join(self.shapes)
             raise UnknownNameError(
-                f'piece "{self.name}" has no size "{size}"; it has {have}'
+                f'piece "{self.name}" has no size "{cut_short(size)}"; it has {listed(self.shapes)}'
             ) from None
 
     def cut_for(self, cloth: str) -> Cut | None:

@@ -10,6 +10,7 @@ import uvicorn
 from starlette.applications import Starlette
 
 from nesting.engine import warm_up
+from nesting.web.server import server_config
 
 
 @contextmanager
@@ -19,7 +20,7 @@ def served(app: Starlette) -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning", ws="none"))
+    server = uvicorn.Server(server_config(app, port=port))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     while not server.started:

@@ -23,6 +23,7 @@ from nesting.cli.options import OptionError
 from nesting.cli.order_command import order_command
 from nesting.cli.serve_command import serve_command
 from nesting.cli.shop_command import shop_command
+from nesting.cli.terminal import echo
 from nesting.errors import LayStoppedError, NestingError
 from nesting.version import __version__
 from pieces.errors import PiecesError
@@ -50,7 +51,7 @@ app.command("serve")(serve_command)
 
 def _show_version(asked: bool) -> None:
     if asked:
-        typer.echo(f"nesting {__version__}")
+        echo(f"nesting {__version__}")
         raise typer.Exit
 
 
@@ -69,7 +70,7 @@ def _nesting(
     Exit codes: 0 done, 1 the answer is no, 2 the input is bad, 3 our fault.
     """
     if context.invoked_subcommand is None:
-        typer.echo(context.get_help())
+        typer.echo(context.get_help())  # in colours, and without a name of anybody
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -143,7 +144,7 @@ def _refuse(sentence: str) -> int:
 def _own_up(problem: Exception, typed: list[str]) -> int:
     """Ask for a report, with the traceback if the person wants to see it."""
     if os.environ.get("NESTING_DEBUG"):
-        typer.echo(traceback.format_exc(), err=True)
+        echo(traceback.format_exc(), err=True)
     _say(
         f"this is our fault, not yours: {type(problem).__name__}: {problem}. Please report it with "
         f"the command: nesting {shlex.join(typed)} (NESTING_DEBUG=1 before it shows the traceback)"
@@ -164,7 +165,7 @@ def _say(sentence: str) -> None:
     """Write one line on standard error, whatever letters the sentence holds."""
     from pieces.sheet.pattern_sheet import one_line  # noqa: PLC0415 - only needed when something failed
 
-    typer.echo(f"nesting: {one_line(sentence)}", err=True)
+    echo(f"nesting: {one_line(sentence)}", err=True)
 
 
 def _write_every_letter() -> None:

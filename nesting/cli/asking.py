@@ -21,7 +21,7 @@ from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.cloth.lay_rules import LayRules
 from nesting.lay import LayRequest, SearchOptions
 from nesting.marker.cut_list import Selection
-from pieces.errors import PatternError
+from pieces.errors import PatternError, cut_short, listed
 from pieces.finding import Severity
 from pieces.measures.parse import parse_length_mm
 from pieces.pattern import Pattern
@@ -84,7 +84,7 @@ def cloth_of(pattern: Pattern, path: Path, typed: str | None) -> tuple[str, list
     """
     notes = checked_notes(pattern, path)
     if typed is None and len(pattern.cloths) > 1:
-        names = ", ".join(cloth.name for cloth in pattern.cloths)
+        names = listed(cloth.name for cloth in pattern.cloths)
         notes.append(f"cloth {pattern.cloths[0].name}, the first of {names}; --cloth chooses")
     return pattern.cloth(typed or pattern.cloths[0].name).name, notes
 
@@ -112,8 +112,9 @@ def only_one(option: str, what: str, pattern: Pattern, names: Sequence[str]) -> 
     """
     if len(names) == 1:
         return names[0]
-    listed = ", ".join(names)
-    raise OptionError(f'{option}: "{pattern.name}" has several {what}; choose one of {listed}')
+    raise OptionError(
+        f'{option}: "{cut_short(pattern.name)}" has several {what}; choose one of {listed(names)}'
+    )
 
 
 def rules_of(typed: ClothTyped) -> LayRules:

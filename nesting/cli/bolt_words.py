@@ -15,7 +15,7 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
 from nesting.marker.cut_list import Selection
-from pieces.errors import LengthError
+from pieces.errors import LengthError, listed
 from pieces.measures.parse import parse_length_mm
 from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
@@ -73,7 +73,7 @@ def _split_name(text: str, cloths: Sequence[str]) -> tuple[str, list[str]]:
             return name, words[len(own) :]
     first = words[0] if words else ""
     raise OptionError(
-        f'--bolt "{text}": no cloth "{first}" in this pattern; its cloths are {", ".join(cloths)}, '
+        f'--bolt "{text}": no cloth "{first}" in this pattern; its cloths are {listed(cloths)}, '
         f"and a bolt begins with one of them: {EXAMPLE}"
     )
 

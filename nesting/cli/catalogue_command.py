@@ -10,11 +10,12 @@ from nesting.cli.chart_asking import (
     cell_executor,
     cells_folder,
     chart_request,
+    check_cluster,
     telling_what_is_kept,
 )
 from nesting.cli.chart_options import CatalogueTyped
 from nesting.cli.options import Effort, OptionError, takes
-from nesting.cli.outputs import Writer, check_output, write_together
+from nesting.cli.outputs import Writer, check_outputs, write_together
 from pieces.measures.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -25,8 +26,13 @@ if TYPE_CHECKING:
 @takes(CatalogueTyped)
 def catalogue_command(typed: CatalogueTyped) -> int:
     """Chart every pattern sheet of a folder: one table for a spreadsheet, and a page to look at."""
-    check_output("--out", typed.out, (".csv", ".parquet"))
-    check_output("--out", _page_of(typed.out), (".html",))
+    check_outputs(
+        typed,
+        {"out": (".csv", ".parquet")},
+        derived=[("--out", _page_of(typed.out))],
+        read=typed.folder.glob("*.toml"),
+    )
+    check_cluster(typed)
     if _is_parquet(typed.out):
         from nesting.answers.chart.parquet import check_parquet
 

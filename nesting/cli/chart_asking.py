@@ -76,6 +76,25 @@ def _widths(typed: CellsTyped, pattern: "Pattern") -> list[str]:
     return typed.width or USUAL_WIDTHS[typed.units or pattern.units]
 
 
+def check_cluster(typed: CellsTyped) -> None:
+    """Refuse an address that no scheduler can have, before anything is read.
+
+    Raises
+    ------
+    OptionError
+        If it is none, or ``--workers`` is typed beside it.
+    """
+    if typed.cluster is None:
+        return
+    from nesting.answers.chart.cluster import check_address
+
+    check_address(typed.cluster)
+    if typed.workers is not None:
+        raise OptionError(
+            "--workers: those of a cluster are as many as were started there; leave it out"
+        )
+
+
 def cells_folder(typed: CellsTyped, beside: Path | None) -> Path | None:
     """Return the folder that keeps cells, made if it was not there; None keeps nothing.
 
@@ -101,10 +120,6 @@ def cells_folder(typed: CellsTyped, beside: Path | None) -> Path | None:
 def cell_executor(typed: CellsTyped) -> "Iterator[Executor]":
     """Yield who lays the cells: processes of this computer, or the workers of a cluster."""
     if typed.cluster is not None:
-        if typed.workers is not None:
-            raise OptionError(
-                "--workers: those of a cluster are as many as were started there; leave it out"
-            )
         from nesting.answers.chart.cluster import cluster_executor
         from nesting.cli.report import note
 

@@ -10,11 +10,12 @@ from nesting.cli.chart_asking import (
     cell_executor,
     cells_folder,
     chart_request,
+    check_cluster,
     telling_what_is_kept,
 )
 from nesting.cli.chart_options import ChartTyped
 from nesting.cli.options import Effort, takes
-from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
+from nesting.cli.outputs import PICTURE_ENDINGS, check_outputs, write_together
 
 if TYPE_CHECKING:
     from nesting.answers.chart.chart import Chart
@@ -23,12 +24,8 @@ if TYPE_CHECKING:
 @takes(ChartTyped)
 def chart_command(typed: ChartTyped) -> int:
     """Chart how much cloth every view and size takes, on every width, with nap and without."""
-    for option, path, endings in (
-        ("--csv", typed.csv, (".csv",)),
-        ("--markdown", typed.markdown, (".md",)),
-        ("--draw", typed.draw, PICTURE_ENDINGS),
-    ):
-        check_output(option, path, endings)
+    check_outputs(typed, {"csv": (".csv",), "markdown": (".md",), "draw": PICTURE_ENDINGS})
+    check_cluster(typed)
     from nesting.answers.chart.chart import make_chart
     from nesting.answers.chart.chart_tables import chart_row
     from nesting.cli import report

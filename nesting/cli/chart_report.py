@@ -1,13 +1,13 @@
 """A yardage chart for people, on standard output."""
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from nesting.answers.chart.chart import Chart
 from nesting.answers.chart.chart_tables import both_words, cell_words, foot_words
 from nesting.cli.report import WIDE_COLUMNS
+from nesting.cli.terminal import CleanConsole
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words
 from pieces.measures.widths import format_width
@@ -18,7 +18,7 @@ _ROOM_FOR_BOTH = 18
 
 def print_chart(chart: Chart, words: Words) -> None:
     """Print a table for each view, and what the chart rests on."""
-    console = Console()
+    console = CleanConsole()
     console.print(Text(chart.request.pattern.name, style="bold"))
     for view in chart.request.views:
         about = chart.request.pattern.view(view).about

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nesting.cli.options import CompareTyped, Effort, Naps, OptionError, takes
-from nesting.cli.outputs import PICTURE_ENDINGS, check_output, write_together
+from nesting.cli.outputs import PICTURE_ENDINGS, check_outputs, write_together
 
 if TYPE_CHECKING:
     from nesting.answers.compare import CompareRow
@@ -39,7 +39,7 @@ _NAPS = {Naps.WITH: [True], Naps.WITHOUT: [False], Naps.BOTH: [False, True]}
 @takes(CompareTyped)
 def compare_command(typed: CompareTyped) -> int:
     """Lay the pieces on several bolts and say which needs less, and which costs less."""
-    check_output("--draw", typed.draw, PICTURE_ENDINGS)
+    check_outputs(typed, {"draw": PICTURE_ENDINGS})
     from nesting.answers.compare import compare_bolts
     from nesting.answers.compare_words import advice
     from nesting.answers.rows import compare_row

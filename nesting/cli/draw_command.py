@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nesting.cli.options import DrawTyped, OptionError, takes
-from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
+from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_outputs, write_together
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Marker
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 @takes(DrawTyped)
 def draw_command(typed: DrawTyped) -> int:
     """Draw a marker file as a picture, or at true size; the ending of --out says which kind."""
-    check_output("--out", typed.out, (".pdf",) if typed.true_size else PICTURE_ENDINGS)
-    check_output("--by-tape", typed.by_tape, (".csv",))
+    pictures = (".pdf",) if typed.true_size else PICTURE_ENDINGS
+    check_outputs(typed, {"out": pictures, "by_tape": (".csv",)})
     from nesting.checks import check_marker
     from nesting.cli import report
     from nesting.marker.marker_file import read_marker

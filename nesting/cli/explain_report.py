@@ -1,7 +1,6 @@
 """What each rule costs, for people: a table of what makes up the length to ask for."""
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
@@ -13,12 +12,13 @@ from nesting.answers.costs_tables import (
     length_words,
     rule_of_thumb_sentences,
 )
+from nesting.cli.terminal import CleanConsole
 from nesting.draw.waterfall_scene import BarKind
 
 
 def print_explanation(explanation: Explanation) -> None:
     """Print the bars of the waterfall as a table, each rule with what is asked for without it."""
-    console = Console()
+    console = CleanConsole()
     table = Table(box=box.SIMPLE_HEAVY, pad_edge=False, title="What each rule costs")
     table.title_justify = "left"
     table.title_style = "bold"

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from nesting.cli.drawing_options import ExportTyped
 from nesting.cli.options import OptionError, takes
-from nesting.cli.outputs import check_output, write_together
+from nesting.cli.outputs import check_outputs, write_together
 
 if TYPE_CHECKING:
     from pieces.drawing.drawing import Drawing
@@ -16,7 +16,7 @@ LEFT_OUT = "notions, cautions and the words about cloths and views are not in a 
 @takes(ExportTyped)
 def export_command(typed: ExportTyped) -> int:
     """Write the pieces of a pattern sheet, or of a marker as they lie, as a drawing."""
-    check_output("--out", typed.out, (".svg", ".dxf"))
+    check_outputs(typed, {"out": (".svg", ".dxf")})
     from nesting.cli import report
     from nesting.cli.import_rows import drawing_row
     from pieces.drawing.drawing_file import format_drawing

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from nesting.cli.fits_options import FitsTyped
 from nesting.cli.options import Effort, Nap, OptionError, read_option, takes
-from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_output, write_together
+from nesting.cli.outputs import MARKER_ENDINGS, PICTURE_ENDINGS, check_outputs, write_together
 
 if TYPE_CHECKING:
     from nesting.answers.fits.allocation import Share
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 @takes(FitsTyped)
 def fits_command(typed: FitsTyped) -> int:
     """Say whether the pieces fit on the cloth you own, and if not, what would help."""
-    check_output("--out", typed.out, MARKER_ENDINGS)
-    check_output("--draw", typed.draw, PICTURE_ENDINGS)
+    endings = {"out": MARKER_ENDINGS, "draw": PICTURE_ENDINGS}
+    check_outputs(typed, endings, derived=[("--out", path) for path in _numbered(typed)])
     from nesting.answers.fits.fits import USUAL_SECONDS, FitsRequest, does_it_fit
     from nesting.answers.fits.fits_tables import fits_row
     from nesting.cli import report
@@ -101,13 +101,20 @@ def _write(typed: FitsTyped, answer: "FitsAnswer") -> list[Path]:
     if typed.out is not None:
         from nesting.marker.marker_file import write_marker
 
-        for number, share in enumerate(used, 1):
-            several = f"-{number}" if len(used) > 1 else ""
-            path = typed.out.with_stem(typed.out.stem + several)
+        paths = _numbered(typed) if len(used) > 1 else [typed.out]
+        for path, share in zip(paths, used, strict=False):
             if share.result is not None:
                 writers[path] = partial(write_marker, share.result.marker)
     write_together(writers)
     return list(writers)
+
+
+def _numbered(typed: FitsTyped) -> list[Path]:
+    """Return the marker files to be written if several cloths are used."""
+    if typed.out is None or len(typed.have) == 1:
+        return []
+    several = range(1, 1 + len(typed.have))
+    return [typed.out.with_stem(f"{typed.out.stem}-{number}") for number in several]
 
 
 def _picture(used: "list[Share]") -> Callable[[Path], None]:

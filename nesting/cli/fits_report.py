@@ -1,18 +1,18 @@
 """Whether it fits, for people, on standard output."""
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from nesting.answers.fits.fits import FitsAnswer
 from nesting.answers.fits.fits_tables import answer_words, owned_words, pieces_words, way_words
+from nesting.cli.terminal import CleanConsole
 from pieces.measures.format import format_both
 
 
 def print_fits(answer: FitsAnswer) -> None:
     """Print the answer first, then what lies where, then the ways that were tried."""
-    console = Console()
+    console = CleanConsole()
     lay, units = answer.request.lay, answer.request.owned[0].units
     chosen = ", ".join(f"view {one.view}, size {one.size}" for one in lay.selections)
     console.print(Text(f"{lay.pattern.name}, {chosen}, {lay.cloth}", style="bold"))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from nesting.cli.drawing_options import ImportTyped
 from nesting.cli.options import OptionError, read_option, takes
-from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_output, write_together
+from nesting.cli.outputs import PICTURE_ENDINGS, Writer, check_outputs, write_together
 
 if TYPE_CHECKING:
     from pieces.drawing.mapping_file import Mapping
@@ -76,8 +76,8 @@ def _checked_out(typed: ImportTyped, *, is_photo: bool) -> Path:
     """
     if typed.out is None:
         raise OptionError("--out: it is missing; give the pattern sheet to write, a .toml file")
-    check_output("--out", typed.out, (".toml",))
-    check_output("--preview", typed.preview, (".png",) if is_photo else PICTURE_ENDINGS)
+    preview = (".png",) if is_photo else PICTURE_ENDINGS
+    check_outputs(typed, {"out": (".toml",), "preview": preview})
     if bool(typed.source) == bool(typed.shape):
         raise OptionError(
             "DRAWING or --shape: give a drawing, photographs, or pieces by measure, one of them"
@@ -104,7 +104,7 @@ def _print_marks(typed: ImportTyped) -> int:
     if typed.source or typed.shape or typed.out or typed.preview:
         raise OptionError("--print-marks: it writes its pages and nothing else; leave out the rest")
     path = Path(str(typed.print_marks))
-    check_output("--print-marks", path, (".pdf",))
+    check_outputs(typed, {"print_marks": (".pdf",)})
     from nesting.cli import report
     from nesting.draw import draw_mark_pages
 

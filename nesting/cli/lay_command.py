@@ -10,7 +10,7 @@ from nesting.cli.options import Effort, LayTyped, Nap, takes
 from nesting.cli.outputs import (
     MARKER_ENDINGS,
     PICTURE_ENDINGS,
-    check_output,
+    check_outputs,
     write_together,
 )
 
@@ -23,9 +23,8 @@ if TYPE_CHECKING:
 @takes(LayTyped)
 def lay_command(typed: LayTyped) -> int:
     """Lay the pieces on one bolt and say how much cloth to ask for."""
-    check_output("--out", typed.out, MARKER_ENDINGS)
-    check_output("--draw", typed.draw, PICTURE_ENDINGS)
-    check_output("--draw-explain", typed.draw_explain, PICTURE_ENDINGS)
+    endings = {"out": MARKER_ENDINGS, "draw": PICTURE_ENDINGS, "draw_explain": PICTURE_ENDINGS}
+    check_outputs(typed, endings)
     from nesting.answers.costs_tables import explain_row
     from nesting.answers.rows import lay_row
     from nesting.answers.what_if.sensitivity import sensitivity_row, sensitivity_words

@@ -11,7 +11,7 @@ from nesting.cli.order_options import OrderTyped
 from nesting.cli.outputs import (
     MARKER_ENDINGS,
     PICTURE_ENDINGS,
-    check_output,
+    check_outputs,
     write_together,
 )
 
@@ -22,9 +22,7 @@ if TYPE_CHECKING:
 @takes(OrderTyped)
 def order_command(typed: OrderTyped) -> int:
     """Lay the garments of a class list on one bolt, and say who gets which pieces."""
-    check_output("--out", typed.out, MARKER_ENDINGS)
-    check_output("--draw", typed.draw, PICTURE_ENDINGS)
-    check_output("--csv", typed.csv, (".csv",))
+    check_outputs(typed, {"out": MARKER_ENDINGS, "draw": PICTURE_ENDINGS, "csv": (".csv",)})
     from nesting.answers.order.order import lay_order
     from nesting.answers.order.order_tables import order_row
     from nesting.cli import report

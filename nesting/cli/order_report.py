@@ -1,20 +1,20 @@
 """An order for people, on standard output."""
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from nesting.answers.order.order import OrderResult
 from nesting.answers.order.order_tables import pieces_words, saving_words
 from nesting.cli.report import print_lay
+from nesting.cli.terminal import CleanConsole
 from pieces.measures.format import format_both
 
 
 def print_order(order: OrderResult, *, selvage_told: bool) -> None:
     """Print the lay of all, what it saves, and who gets which pieces."""
     print_lay(order.request.together, order.together, selvage_told=selvage_told)
-    console = Console()
+    console = CleanConsole()
     console.print(_alone(order))
     console.print(Text(saving_words(order), style="bold green"))
     console.print(_participants(order))

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from types import FrameType
 
-from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from nesting.cli.report import say
+from nesting.cli.terminal import CleanConsole
 from nesting.cloth.bolt import Bolt
 from nesting.lay import LayProgress
 from pieces.measures.format import format_both
@@ -104,7 +104,7 @@ def watching_cells(*, quiet: bool, only_fills: bool) -> Iterator[CellWatch]:
 
 
 def _bar(total: int | None, *, quiet: bool) -> Progress:
-    console = Console(stderr=True)
+    console = CleanConsole(stderr=True)
     bar = Progress(
         TextColumn("{task.description}", markup=False),
         BarColumn(),

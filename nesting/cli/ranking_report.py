@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from nesting.answers.bolt_ranking import RankedBolt, ranking_sentences
 from nesting.answers.rows import money
+from nesting.cli.terminal import CleanConsole
 from nesting.cloth.words import nap_cell
 from nesting.languages import Words
 from pieces.measures.format import format_both
@@ -35,7 +35,7 @@ def print_ranking(ranked: Sequence[RankedBolt], words: Words) -> None:
         place = str(rank) if one.will_do else "\N{EN DASH}"
         why = Text(_why_not(one, words), "red")
         table.add_row(place, Text(one.name), width, nap_cell(bolt, words), ask, price, why)
-    console = Console()
+    console = CleanConsole()
     request = ranked[0].row.request
     garments = " + ".join(
         words.say("view {view}, size {size}", view=one.view, size=one.size)

@@ -1,19 +1,17 @@
 """Answers for people: tables and sentences on standard output, notes on standard error."""
 
-import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-import typer
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from nesting.answers.compare import CompareRow
 from nesting.answers.rows import finished_pieces, money
 from nesting.answers.spare import spare_words
+from nesting.cli.terminal import CleanConsole, clean_json, echo
 from nesting.cloth.bolt import Bolt
 from nesting.cloth.spread import SPREAD_WORDS, Spread
 from nesting.cloth.words import cloth_name_words, cloth_words, nap_cell, nap_words
@@ -41,7 +39,7 @@ _STOP_WORDS = {
 
 def say(sentence: str) -> None:
     """Write a line for the person on standard error."""
-    typer.echo(sentence, err=True)
+    echo(sentence, err=True)
 
 
 def note(sentences: Iterable[str]) -> None:
@@ -52,7 +50,7 @@ def note(sentences: Iterable[str]) -> None:
 
 def print_json(answer: Any) -> None:
     """Print one JSON value on standard output."""
-    typer.echo(json.dumps(answer, ensure_ascii=False, indent=2))
+    echo(clean_json(answer))
 
 
 def print_lay(
@@ -69,7 +67,7 @@ def print_lay(
     table.add_section()
     for row in _rests_on(request, result, words, selvage_told=selvage_told):
         table.add_row(*map(Text, row))
-    console = Console()
+    console = CleanConsole()
     console.print(Text(_heading(request, words), style="bold"))
     console.print(table)
     if result.tried:
@@ -169,7 +167,7 @@ def print_compare(
     priced = any(row.request.bolt.price is not None for row in rows)
     if priced:
         table.add_column(words.say("Cost"), justify="right", no_wrap=True)
-    console = Console()
+    console = CleanConsole()
     between = " (" if console.width >= WIDE_COLUMNS else "\n("
     for row in rows:
         cells = [cell.replace(" (", between) for cell in _cells(row, words)]
@@ -188,7 +186,7 @@ def print_compare(
 
 def print_check(marker: Marker, findings: Sequence[Finding]) -> None:
     """Print what the check of a marker found."""
-    console = Console()
+    console = CleanConsole()
     bolt = marker.bolt
     length = format_both(marker.length_mm, bolt.units)
     console.print(Text(f"{marker.pattern}: {marker.cloth}, {length} of {_bolt_words(bolt)}"))
@@ -204,7 +202,7 @@ def has_errors(findings: Iterable[Finding]) -> bool:
 
 def print_findings(findings: Sequence[Finding]) -> None:
     """Print each finding with its severity, code and sentence."""
-    console = Console()
+    console = CleanConsole()
     for finding in findings:
         colour = "red" if finding.severity is Severity.ERROR else "yellow"
         line = Text(f"{finding.severity} ", style=f"bold {colour}")
@@ -215,13 +213,13 @@ def print_findings(findings: Sequence[Finding]) -> None:
 
 def print_sentence(sentence: str) -> None:
     """Print one sentence, wrapped at the width of the terminal."""
-    Console().print(Text(sentence))
+    CleanConsole().print(Text(sentence))
 
 
 def print_written(names: Iterable[object]) -> None:
     """Print which files were written."""
     for name in names:
-        typer.echo(f"Written: {name}")
+        echo(f"Written: {name}")
 
 
 def row_heading(request: LayRequest, words: Words = ENGLISH) -> str:

@@ -1,25 +1,23 @@
 """``nesting serve``: the local page."""
 
 # ruff: noqa: PLC0415 - starlette and all behind it load only when the page is served
+import ipaddress
 import socket
 
 from nesting.cli.options import OptionError, ServeTyped, takes
-
-EVERY_ADDRESS = frozenset(("0.0.0.0", "::", ""))
 
 
 @takes(ServeTyped)
 def serve_command(typed: ServeTyped) -> int:
     """Open a page on this computer: choose pattern and bolt, and watch the marker get shorter."""
-    import uvicorn
-
     from nesting.cli import report
     from nesting.web import make_app
     from nesting.web.app import LOOPBACK
+    from nesting.web.server import serve
 
     if not typed.patterns.is_dir():
         raise OptionError(f"--patterns: {typed.patterns} is not a folder; give one with sheets")
-    if typed.host in EVERY_ADDRESS:
+    if stands_for_every_address(typed.host):
         raise OptionError(
             f"--host: {typed.host} stands for every address, and the page answers to its own "
             "name only; give the address by which others call this computer"
@@ -32,11 +30,22 @@ def serve_command(typed: ServeTyped) -> int:
             ]
         )
     _refuse_taken_port(typed)
-    app = make_app(typed.patterns, hosts=LOOPBACK | {typed.host})
+    app = make_app(typed.patterns, hosts=LOOPBACK | {typed.host.lower()})
     name = f"[{typed.host}]" if ":" in typed.host else typed.host
     report.print_sentence(f"Open http://{name}:{typed.port}/ in a browser. Ctrl-C ends it.")
-    uvicorn.run(app, host=typed.host, port=typed.port, log_level="warning")
+    serve(app, typed.host, typed.port)
     return 0
+
+
+def stands_for_every_address(host: str) -> bool:
+    """Tell whether listening at a host means listening at every address, however it is written."""
+    try:
+        found = socket.getaddrinfo(host or None, 1, type=socket.SOCK_STREAM)
+    except (OSError, UnicodeError):  # it cannot be listened at either, which is told of later
+        return False
+    told = (ipaddress.ip_address(str(one[4][0]).partition("%")[0]) for one in found)
+    mapped = (getattr(address, "ipv4_mapped", None) or address for address in told)
+    return not host or any(address.is_unspecified for address in mapped)
 
 
 def _refuse_taken_port(typed: ServeTyped) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nesting.cli.options import Effort, OptionError, takes
-from nesting.cli.outputs import check_output, write_together
+from nesting.cli.outputs import check_outputs, write_together
 from nesting.cli.shop_options import ShopTyped
 
 if TYPE_CHECKING:
@@ -17,12 +17,7 @@ if TYPE_CHECKING:
 @takes(ShopTyped)
 def shop_command(typed: ShopTyped) -> int:
     """List all there is to buy: every cloth from its own bolt, and the notions."""
-    for option, path, ending in (
-        ("--csv", typed.csv, ".csv"),
-        ("--markdown", typed.markdown, ".md"),
-        ("--pdf", typed.pdf, ".pdf"),
-    ):
-        check_output(option, path, (ending,))
+    check_outputs(typed, {"csv": (".csv",), "markdown": (".md",), "pdf": (".pdf",)})
     from nesting.answers.shopping.shopping import cloths_needed, shop
     from nesting.answers.shopping.shopping_tables import shopping_row
     from nesting.cli import report

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from rich import box
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
@@ -17,12 +16,13 @@ from nesting.answers.shopping.shopping_words import (
     total_words,
     units_of,
 )
+from nesting.cli.terminal import CleanConsole
 from nesting.languages import Words
 
 
 def print_shopping(shopping: ShoppingList, words: Words) -> None:
     """Print a shopping list: cloths, what to ask for, notions, and what to mind."""
-    console = Console()
+    console = CleanConsole()
     title = f"{shopping.request.pattern.name}, {garment_words(shopping, words)}"
     console.print(Text(title, style="bold"))
     console.print(_cloths(shopping, words))
@@ -68,7 +68,7 @@ def _notions(shopping: ShoppingList, words: Words) -> Table:
     return table
 
 
-def _print_list(console: Console, heading: str, sentences: Sequence[str]) -> None:
+def _print_list(console: CleanConsole, heading: str, sentences: Sequence[str]) -> None:
     if sentences:
         console.print(Text(heading, style="bold"))
     for sentence in sentences:

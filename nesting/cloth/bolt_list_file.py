@@ -4,7 +4,6 @@ Lengths, prices and shrinkage are written as they are typed on the command line.
 decides the units of all answers.
 """
 
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,6 +14,7 @@ from nesting.cloth.bolt_text import BoltFactError, BoltText
 from nesting.errors import BoltListError, NestingError
 from pieces.files.bounded_file import read_text
 from pieces.files.faults import fault_sentence
+from pieces.files.toml_text import parse_toml
 from pieces.measures.units import UnitSystem
 
 LARGEST_BYTES = 1_000_000
@@ -79,10 +79,9 @@ def parse_bolt_list(text: str) -> tuple[ListedBolt, ...]:
     BoltListError
         If it is no list of bolts, two bolts share a name, or prices are in several currencies.
     """
+    tables = parse_toml(text, "the list", error=BoltListError)
     try:
-        sheet = _List.model_validate(tomllib.loads(text))
-    except tomllib.TOMLDecodeError as problem:
-        raise BoltListError(f"it is no TOML: {problem}") from problem
+        sheet = _List.model_validate(tables)
     except ValidationError as problem:
         raise BoltListError(
             fault_sentence(problem.errors()[0], known=_Bolt.model_fields)

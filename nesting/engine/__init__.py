@@ -9,6 +9,7 @@
 from nesting.engine.compaction import valid_start
 from nesting.engine.kernels.jit import cache_problem, kernels_are_ready
 from nesting.engine.layout import layout_from, placements
+from nesting.engine.lighter import prepare_for_quick
 from nesting.engine.packing import Packing, Progress, ProgressCallback, StoppedBy
 from nesting.engine.prepared import prepare
 from nesting.engine.search import search
@@ -98,8 +99,9 @@ def pack(
     rule = stop_rule(effort, seconds)
     warm_up(separation=rule.separates)
     rule = rule.from_now()
-    prepared = prepare(strip)
-    rule = rule.for_pieces(len(prepared.copies))
+    is_quick = not rule.separates and start is None
+    prepared = prepare_for_quick(strip) if is_quick else prepare(strip)
+    rule = rule.for_pieces(len(prepared.copies)).for_edges(len(prepared.no_fit.edges))
     known = None if start is None else valid_start(prepared, layout_from(prepared, strip, start))
     best, state = search(prepared, rule, seed=seed, workers=workers, progress=progress, start=known)
     length = best.length / prepared.scale - strip.gap

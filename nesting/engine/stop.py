@@ -9,6 +9,7 @@ FILL_SHARE_OF_TIME = 0.1
 MOST_FILL_SECONDS = 2.0
 PIECES_AT_FULL_EFFORT = 100
 FILL_GROWTH = 1.6
+EDGES_AT_FULL_EFFORT = 300_000
 LEAST_FILLS = 2
 
 
@@ -35,6 +36,16 @@ class Effort:
         """
         share = min(1.0, (PIECES_AT_FULL_EFFORT / pieces) ** FILL_GROWTH)
         return Effort(max(LEAST_FILLS, int(self.fills * share)), self.moves)
+
+    def for_edges(self, edges: int) -> "Effort":
+        """Return the effort for no-fit polygons of so many edges altogether.
+
+        Up to :data:`EDGES_AT_FULL_EFFORT` it is the same; beyond, an effort that only fills makes
+        fewer fills, as each takes longer with every edge.
+        """
+        share = min(1.0, EDGES_AT_FULL_EFFORT / max(1, edges))
+        fewer = max(LEAST_FILLS, int(self.fills * share))
+        return self if self.moves else Effort(min(self.fills, fewer), 0)
 
 
 EFFORTS = {
@@ -82,6 +93,10 @@ class StopRule:
     def for_pieces(self, pieces: int) -> "StopRule":
         """Return the same rule, its effort fitted to the number of pieces."""
         return self if self.effort is None else replace(self, effort=self.effort.for_pieces(pieces))
+
+    def for_edges(self, edges: int) -> "StopRule":
+        """Return the same rule, its effort fitted to the edges of the no-fit polygons."""
+        return self if self.effort is None else replace(self, effort=self.effort.for_edges(edges))
 
     def out_of_time(self) -> bool:
         """Tell whether the wall-clock limit has passed."""

@@ -24,6 +24,7 @@ from nesting.marker.placement import Placement
 from pieces.errors import PiecesError
 from pieces.files.atomic_file import write_text_atomically
 from pieces.files.bounded_file import read_text
+from pieces.files.bounded_tables import refuse_too_much
 from pieces.files.faults import fault_sentence
 from pieces.grainline import Grain, Grainline
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
@@ -37,6 +38,9 @@ VERSION = 3
 Version 3 says what is bought."""
 _SAYS_WHAT_IS_BOUGHT = 3
 LARGEST_BYTES = 50_000_000
+LONGEST_NAME = 600
+"""Letters of a name; that of a cut item is made of those of its piece and its size."""
+MOST_NAMED = 100_000
 
 _Mm = Annotated[float, Field(ge=-LONGEST_MM, le=LONGEST_MM)]
 _Length = Annotated[float, Field(ge=0.0, le=LONGEST_MM)]
@@ -262,6 +266,9 @@ def parse_marker(text: str) -> Marker:
         raise MarkerFileError('key "bought" is missing')
     _refuse_half_letters(text, raw)
     try:
+        refuse_too_much(
+            raw, error=MarkerFileError, longest_name=LONGEST_NAME, most_named=MOST_NAMED
+        )
         return _marker(_MarkerSheet.model_validate(raw))
     except ValidationError as problem:
         raise MarkerFileError(fault_sentence(problem.errors()[0])) from problem

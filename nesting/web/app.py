@@ -1,6 +1,7 @@
 """The routes of the page."""
 
 import asyncio
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -33,9 +34,8 @@ def make_app(folder: Path, *, hosts: frozenset[str] = LOOPBACK) -> Starlette:
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         app.state.desk = Desk()
-        warming = asyncio.create_task(asyncio.to_thread(_made_ready, app.state.library))
+        threading.Thread(target=_made_ready, args=(app.state.library,), daemon=True).start()
         yield
-        await warming
         await asyncio.to_thread(app.state.desk.close)
 
     app = Starlette(

@@ -110,7 +110,7 @@ async def _events(visit: Visit, job: Job, choice: Choice) -> AsyncIterator[str]:
                         choice=choice,
                     )
             yield f"event: state\ndata: {json.dumps(told)}\n\n"
-            if over or await visit.request.is_disconnected():
+            if over or visit.desk.is_closing or await visit.request.is_disconnected():
                 return
             await asyncio.sleep(EVENT_S)
     finally:

@@ -9,7 +9,10 @@ writes what it found as JSON, and can write to no file at all.
 import base64
 import io
 import json
+import os
 import sys
+import threading
+import time
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -25,6 +28,7 @@ SECONDS = 20
 MEMORY_BYTES = 4_000_000_000
 PHOTOS = "photographs"
 _SHOWN_PX = 1600
+_LOOK_S = 0.25
 _Read = tuple[Pattern, tuple[str, ...]]
 
 
@@ -105,6 +109,7 @@ def _jpeg(reading: "PhotoReading") -> bytes:
 
 def main(told: Mapping[str, Any]) -> None:
     """Read standard input, and write a sheet with notes, or a problem, as JSON."""
+    _end_with(told["parent"])
     _bound(files=len(told["sizes"]))
     try:
         read = _photographed if told["kind"] == PHOTOS else _sheet_or_drawing
@@ -112,6 +117,18 @@ def main(told: Mapping[str, Any]) -> None:
     except PiecesError as problem:
         answer = {"problem": str(problem)}
     sys.stdout.write(json.dumps(answer))
+
+
+def _end_with(parent: int) -> None:
+    """End this process as soon as the one that began it is gone, however that ended."""
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            time.sleep(_LOOK_S)
+        os._exit(1)
+
+    if os.name == "posix":  # elsewhere a process keeps the number of a parent that is gone
+        threading.Thread(target=watch, daemon=True).start()
 
 
 def _bound(*, files: int = 1) -> None:

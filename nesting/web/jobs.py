@@ -36,6 +36,7 @@ Stopper = Callable[..., bool]
 AT_ONCE = 2
 MOST_WAITING = 8
 MOST_KEPT = 60
+CLOSING_S = 2.0
 STAGES = ("quick", "standard", "thorough")
 """Efforts in turn: a first answer at once, a good one soon, a better one for those who wait."""
 
@@ -166,9 +167,14 @@ class OrderJob(Job):
 
 
 class Desk:
-    """Takes work in, does :data:`AT_ONCE` at a time in the order it came, keeps some."""
+    """Takes work in, does :data:`AT_ONCE` at a time in the order it came, keeps some.
+
+    ``is_closing`` is true from the moment on that the page is to end; whoever waits for work then
+    stops it and waits no longer.
+    """
 
     def __init__(self) -> None:
+        self.is_closing = False
         self._threads = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="laying")
         self._tasks: OrderedDict[str, Task] = OrderedDict()
         self._lock = threading.Lock()
@@ -211,8 +217,14 @@ class Desk:
             return self._tasks.get(key)
 
     def close(self) -> None:
-        """Stop all work and wait for its threads."""
+        """Stop all work, and wait for it for a moment: long work looks up now and then."""
+        self.is_closing = True
         with self._lock:
-            for task in self._tasks.values():
-                task.stop.set()
-        self._threads.shutdown(wait=True, cancel_futures=True)
+            tasks = list(self._tasks.values())
+        for task in tasks:
+            task.stop.set()
+        self._threads.shutdown(wait=False, cancel_futures=True)
+        until = time.monotonic() + CLOSING_S
+        for task in tasks:
+            if task.state is not State.WAITING:
+                task.ended.wait(max(0.0, until - time.monotonic()))

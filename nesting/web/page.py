@@ -134,7 +134,7 @@ class Visit:
         BusyError
             If as much is waiting as may.
         NestingError, PiecesError, ToldError
-            Whatever the question raises.
+            Whatever the question raises, or that it was stopped.
         """
         await self.finished(self.desk.take(question))
         if question.stop.is_set():  # half an answer misleads, and nobody asked to stop
@@ -146,9 +146,15 @@ class Visit:
         return question.answer
 
     async def finished(self, task: Task) -> None:
-        """Wait for work to end; stop it when it takes too long or the visitor leaves."""
+        """Wait for work to end; stop it if it takes too long, the visitor leaves or the page ends.
+
+        Work that is stopped because the page ends is not waited for any longer.
+        """
         while not task.is_over:
             await asyncio.sleep(LOOK_S)
+            if self.desk.is_closing:
+                task.stop.set()
+                return
             if task.seconds > WAIT_S or await self.request.is_disconnected():
                 task.stop.set()
 

@@ -12,7 +12,7 @@ from starlette.responses import Response
 from nesting.languages import marked
 from nesting.web.choice import Choice
 from nesting.web.files import MARK_PAPERS, PDF, marks_pdf
-from nesting.web.jobs import Question
+from nesting.web.jobs import Question, Stopper
 from nesting.web.page import REFUSALS, Visit, typed_language, visit_of
 from nesting.web.pieces import going_to, with_token
 from nesting.web.problems import FieldError
@@ -61,7 +61,7 @@ async def hand_in(request: Request) -> Response:
             typed = _typed(form)
             files = [one for one in form.getlist("photos") if isinstance(one, UploadFile)]
             reader = partial(_read, files, typed)
-            pattern, origin = await visit.ask(Question(ask=lambda _: reader()))
+            pattern, origin = await visit.ask(Question(ask=reader))
         key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _shown(visit, typed, problem)
@@ -69,10 +69,12 @@ async def hand_in(request: Request) -> Response:
     return going_to(f"/pieces?{query}", visit)
 
 
-def _read(files: Sequence[UploadFile], typed: _Typed) -> Handed:
+def _read(files: Sequence[UploadFile], typed: _Typed, stopped: Stopper) -> Handed:
     """Read photographs once it is their turn: those that wait take no memory."""
     photos = [(one.filename, one.file.read()) for one in files if one.filename]
-    return read_photographs(photos, beside=typed.beside, grain=typed.grain, name=typed.name)
+    return read_photographs(
+        photos, beside=typed.beside, grain=typed.grain, name=typed.name, stopped=stopped
+    )
 
 
 def _typed(form: FormData) -> _Typed:

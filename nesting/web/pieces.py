@@ -38,7 +38,7 @@ async def hand_in(request: Request) -> Response:
             if handed is None or isinstance(handed, str):
                 raise FieldError("sheet", marked("Choose a file first."))
             reader = partial(read_handed_in, handed.filename or "", await handed.read())
-        pattern, origin = await visit.ask(Question(ask=lambda _: reader()))
+        pattern, origin = await visit.ask(Question(ask=lambda stopped: reader(stopped=stopped)))
         key = visit.shelf.hand_in(pattern, origin)
     except REFUSALS as problem:
         return _refused(visit, problem)

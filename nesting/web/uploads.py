@@ -2,8 +2,10 @@
 
 import base64
 import json
+import os
 import subprocess
 import sys
+import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import PurePosixPath
@@ -11,6 +13,7 @@ from typing import Any
 
 from nesting.languages import marked
 from nesting.web.isolated_reader import PHOTOS, READERS
+from nesting.web.jobs import Stopper
 from nesting.web.library import Origin, Photographed
 from nesting.web.problems import FieldError, UnreadError
 from pieces.pattern import Pattern
@@ -19,6 +22,7 @@ from pieces.photo.photo_file import MOST_PHOTOS
 from pieces.sheet.pattern_file import parse_pattern
 
 PATIENCE_S = 80.0
+LOOK_S = 0.2
 BESIDE = {
     "marks": marked("printed pages of marks"),
     "a4": marked("one blank A4 sheet"),
@@ -58,7 +62,11 @@ _PHOTOS = _Field(
 )
 
 
-def read_handed_in(file_name: str, data: bytes) -> Handed:
+def _never() -> bool:
+    return False
+
+
+def read_handed_in(file_name: str, data: bytes, *, stopped: Stopper = _never) -> Handed:
     """Return the pattern in a file that was handed in, and in sentences what was assumed.
 
     Parameters
@@ -67,6 +75,8 @@ def read_handed_in(file_name: str, data: bytes) -> Handed:
         As the browser tells it: its ending says how to read it, and nothing is written under it.
     data
         What is in it.
+    stopped
+        Asked now and then; once it is true, reading ends.
 
     Raises
     ------
@@ -86,12 +96,17 @@ def read_handed_in(file_name: str, data: bytes) -> Handed:
             endings=", ".join(READERS),
         )
     told = {"kind": kind, "name": name or "pattern", "sizes": [len(data)]}
-    answer = _read_apart(told, data, _SHEET)
+    answer = _read_apart(told, data, _SHEET, stopped)
     return parse_pattern(answer["sheet"]), Origin(tuple(answer["notes"]))
 
 
 def read_photographs(
-    photos: Sequence[tuple[str, bytes]], *, beside: str, grain: str, name: str
+    photos: Sequence[tuple[str, bytes]],
+    *,
+    beside: str,
+    grain: str,
+    name: str,
+    stopped: Stopper = _never,
 ) -> Handed:
     """Return the pattern in photographs of paper pieces, and what was found and assumed.
 
@@ -103,6 +118,8 @@ def read_photographs(
         A key of :data:`BESIDE`, and one of :data:`GRAINS`.
     name
         Of the pattern; that of the first file if empty.
+    stopped
+        Asked now and then; once it is true, reading ends.
 
     Raises
     ------
@@ -134,7 +151,7 @@ def read_photographs(
         "grain_deg": None if grain == "drawn" else float(grain),
     }
     data = b"".join(content for _, content in photos)
-    answer = _read_apart(told, data, _PHOTOS)
+    answer = _read_apart(told, data, _PHOTOS, stopped)
     photo = answer["photo"]
     shown = Photographed(
         base64.b64decode(photo["picture"]),
@@ -155,24 +172,49 @@ def _printable(text: str) -> str:
     return "".join(letter for letter in text if letter.isprintable())[:60].strip()
 
 
-def _read_apart(told: Mapping[str, Any], data: bytes, field: _Field) -> dict[str, Any]:
+def _read_apart(
+    told: Mapping[str, Any], data: bytes, field: _Field, stopped: Stopper
+) -> dict[str, Any]:
     """Return what the process found.
 
     Raises
     ------
     FieldError
-        With its problem, or that it took too long or too much.
+        With its problem, or that it took too long or too much, or was stopped.
     """
+    told = {**told, "parent": os.getpid()}
     command = [sys.executable, "-m", "nesting.web.isolated_reader", json.dumps(told)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe) as process:
+        try:
+            said = _said(process, data, stopped)
+        finally:
+            process.kill()
+    if said is None:
+        raise FieldError(field.name, field.too_long, seconds=round(PATIENCE_S))
     try:
-        done = subprocess.run(
-            command, input=data, capture_output=True, timeout=PATIENCE_S, check=True
-        )
-        answer: dict[str, Any] = json.loads(done.stdout)
-    except subprocess.TimeoutExpired:
-        raise FieldError(field.name, field.too_long, seconds=round(PATIENCE_S)) from None
-    except (subprocess.CalledProcessError, ValueError):
+        answer: dict[str, Any] = json.loads(said if process.returncode == 0 else b"")
+    except ValueError:
         raise FieldError(field.name, field.too_much) from None
     if "problem" in answer:
         raise UnreadError(field.name, answer["problem"])
     return answer
+
+
+def _said(process: "subprocess.Popen[bytes]", data: bytes, stopped: Stopper) -> bytes | None:
+    """Return what a process says of its input, or None if it takes too long or is stopped."""
+    is_over = threading.Event()
+
+    def watch() -> None:
+        while not is_over.wait(LOOK_S):
+            if stopped():
+                process.kill()
+
+    threading.Thread(target=watch, daemon=True).start()
+    try:
+        said = process.communicate(data, timeout=PATIENCE_S)[0]
+    except subprocess.TimeoutExpired:
+        return None
+    finally:
+        is_over.set()
+    return None if stopped() else said

@@ -3,6 +3,7 @@
 import contextlib
 import io
 import logging
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -22,8 +23,11 @@ from pieces.sheet.pattern_sheet import one_line
 
 __all__ = ["format_dxf", "parse_dxf", "read_dxf"]
 
-MOST_LINES = 2_000_000
+MOST_LINES = 1_000_000
 """Lines of text in a file; two lines hold one value."""
+MOST_POINTS = 100_000
+"""Points in a file, counted by their codes before anything is made of them."""
+_POINT = re.compile(rb"^[ \t]*10[ \t]*\r?$", re.MULTILINE)
 
 
 def read_dxf(
@@ -73,8 +77,15 @@ def parse_dxf(
         If it is no DXF drawing of pieces, does not say its unit, or asks for too much.
     """
     mapping = mapping or Mapping()
-    if len(data) > LARGEST_BYTES or data.count(b"\n") > MOST_LINES:
-        raise DrawingError("the drawing is larger than 20 MB or two million lines; split it")
+    lines = max(data.count(b"\n"), data.count(b"\r"))
+    if len(data) > LARGEST_BYTES or lines > MOST_LINES:
+        raise DrawingError("the drawing is larger than 20 MB or a million lines; split it")
+    points = sum(1 for _ in _POINT.finditer(data))
+    if points > MOST_POINTS:
+        raise DrawingError(
+            f"the drawing has about {points:,} points; {MOST_POINTS:,} are the limit, so simplify "
+            "its curves, or split it"
+        )
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("the drawing is a binary DXF; save it as DXF in text (ASCII)")
     document, notes = _loaded(data)

@@ -1,6 +1,5 @@
 """The mapping file: what a drawing does not say itself, and what the names in it mean."""
 
-import tomllib
 from collections.abc import Mapping as Table
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -13,6 +12,7 @@ from pieces.drawing.limits import LARGEST_BYTES, naming
 from pieces.errors import DrawingError, LengthError
 from pieces.files.bounded_file import read_text
 from pieces.files.faults import fault_sentence
+from pieces.files.toml_text import parse_toml
 from pieces.measures.parse import parse_length_mm
 from pieces.sheet.pattern_sheet import one_line
 
@@ -85,10 +85,7 @@ def parse_mapping(text: str) -> Mapping:
     DrawingError
         If it is no TOML, or its table ``[drawing]`` is not right, its unit among them.
     """
-    try:
-        tables = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:
-        raise DrawingError(one_line(f"the mapping is not valid TOML: {error}")) from error
+    tables = parse_toml(text, "the mapping", error=DrawingError)
     try:
         drawing = DrawingTable.model_validate(tables.pop("drawing", {}))
     except ValidationError as error:

@@ -7,7 +7,7 @@ from typing import Any
 from pieces.drawing.drawing import Drawing, Fact, first, parted
 from pieces.drawing.mapping_file import Mapping
 from pieces.drawing.shape_of import NO_ARROW
-from pieces.errors import DrawingError
+from pieces.errors import DrawingError, listed
 from pieces.grainline import Grain
 from pieces.pattern import Pattern
 from pieces.piece import PieceShape
@@ -200,7 +200,7 @@ def _merge(tables: dict[str, Any], more: Any) -> None:
     """Put what the mapping says of pieces over what the drawing says."""
     for name, table in more.items() if isinstance(more, dict) else ():
         if name not in tables:
-            known = ", ".join(f'"{one}"' for one in tables)
+            known = listed(f'"{one}"' for one in tables)
             raise DrawingError(
                 f'the mapping tells of piece "{name}", which is not drawn; drawn are {known}'
             )

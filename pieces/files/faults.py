@@ -5,6 +5,8 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from pieces.errors import LONGEST_SHOWN, cut_short, listed
+
 WANTED = {
     "string_type": "must be text in quotes",
     "int_type": "must be a whole number",
@@ -70,11 +72,12 @@ def place_words(path: Iterable[str | int]) -> str:
 def unknown_key(name: str, known: Iterable[str]) -> str:
     """Return what is said of a key that means nothing where it stands."""
     keys = list(known)
-    near = difflib.get_close_matches(name, keys, n=1)
+    near = difflib.get_close_matches(name, keys, n=1) if len(name) <= LONGEST_SHOWN else []
+    name = cut_short(name)
     if near:
         return f'unknown key "{name}"; did you mean "{near[0]}"?'
     return f'unknown key "{name}"; ' + (
-        f"the keys here are {', '.join(keys)}" if keys else "take it out"
+        f"the keys here are {listed(keys)}" if keys else "take it out"
     )
 
 
@@ -96,4 +99,4 @@ def shown(value: object) -> str:
         text = json.dumps(value, ensure_ascii=False, default=str)
     except (ValueError, RecursionError):
         text = "a value that is too long to show"
-    return text if len(text) <= 60 else f"{text[:57]}..."
+    return text if len(text) <= LONGEST_SHOWN else f"{text[: LONGEST_SHOWN - 3]}..."

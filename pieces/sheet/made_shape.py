@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pieces.errors import LengthError, ShapeError
+from pieces.errors import LengthError, ShapeError, listed
 from pieces.grainline import Grainline, Point
 from pieces.marks import InternalLine
 from pieces.measures.parse import parse_length_mm
@@ -152,7 +152,7 @@ def _allowances(seam: str | Mapping[str, str], edges: Sequence[str]) -> list[flo
         return [parse_length_mm(seam, allow_zero=True)] * len(edges)
     unknown = [name for name in seam if name != "rest" and name not in edges]
     if unknown:
-        known = ", ".join(sorted({name for name in edges if name})) or "none has a name"
+        known = listed(sorted({name for name in edges if name})) or "none has a name"
         raise ShapeError(f'seam: there is no edge "{unknown[0]}"; the edges are {known}')
     widths = {name: parse_length_mm(text, allow_zero=True) for name, text in seam.items()}
     return [widths.get(name, widths.get("rest", 0.0)) for name in edges]

@@ -4,8 +4,6 @@ The format is described in docs/pattern-file.md.
 """
 
 import contextlib
-import re
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -15,6 +13,7 @@ import numpy as np
 from pieces.errors import PatternFileError, PiecesError
 from pieces.files.atomic_file import write_text_atomically
 from pieces.files.bounded_file import read_text
+from pieces.files.toml_text import parse_toml
 from pieces.grainline import Grain, Point
 from pieces.marks import DrillHole, InternalLine, MatchPoint, MatchWay, Notch
 from pieces.measures.parse import parse_length_mm
@@ -78,13 +77,7 @@ def parse_pattern(text: str) -> Pattern:
     PatternFileError
         If the text is no TOML or no pattern sheet; the sentence names the table and the value.
     """
-    try:
-        tables = tomllib.loads(text)
-    except RecursionError:
-        raise PatternFileError("the sheet has brackets nested too deeply to be read") from None
-    except ValueError as error:  # TOML syntax, and numbers of thousands of digits
-        raise PatternFileError(_syntax_words(error)) from error
-    return pattern_of_tables(tables)
+    return pattern_of_tables(parse_toml(text, "the sheet", error=PatternFileError))
 
 
 def pattern_of_tables(tables: Mapping[str, Any]) -> Pattern:
@@ -118,23 +111,6 @@ def write_pattern(pattern: Pattern, path: Path | str) -> None:
         ) from None
     except OSError as error:
         raise PatternFileError(f"{path} cannot be written: {error.strerror or error}") from error
-
-
-def _syntax_words(error: ValueError) -> str:
-    place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
-    message = re.sub(r"\s*\(at [^)]*\)$", "", str(error))
-    message = message[:1].lower() + message[1:]
-    twice = re.search(r"^cannot declare \((.*?),?\) twice$", message)
-    if twice is not None:
-        table = ".".join(re.findall(r"'(.*?)'", twice[1]))
-        message = f"the table [{table}] stands twice"
-    if "int_max_str_digits" in message:
-        return "the sheet holds a number of thousands of digits; shorten it"
-    if "at end of document" in str(error):
-        return f"the end of the sheet is not valid TOML: {message}"
-    if place is None:
-        return f"the sheet is not valid TOML: {message}"
-    return f"line {place[1]}, column {place[2]} is not valid TOML: {message}"
 
 
 @contextlib.contextmanager

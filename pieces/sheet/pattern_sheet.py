@@ -10,10 +10,15 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError
 
 from pieces.errors import PatternFileError
+from pieces.files.bounded_tables import refuse_too_much
 from pieces.files.faults import shown, unknown_key, wanted
 
 FORMAT = 1
 """Number of the sheet format written here; older programs refuse newer numbers."""
+
+MOST_SIZES = 200
+MOST_VERTICES = 200_000
+"""Of all outlines of a sheet together."""
 
 Pair = Annotated[list[float], Field(min_length=2, max_length=2)]
 TwoPairs = Annotated[list[Pair], Field(min_length=2, max_length=2)]
@@ -171,6 +176,8 @@ def read_sheet(tables: Mapping[str, Any]) -> SheetTable:
             f"the sheet has format {shown(number)}, and this version reads format {FORMAT}; "
             + ("use a newer version" if number > FORMAT else f"write format = {FORMAT}")
         )
+    refuse_too_much(tables, error=PatternFileError)
+    _refuse_many(tables)
     try:
         return SheetTable.model_validate(tables)
     except ValidationError as error:
@@ -178,6 +185,30 @@ def read_sheet(tables: Mapping[str, Any]) -> SheetTable:
     # An unknown key often explains the missing one beside it, so it is told first.
     fault = next((f for f in faults if f["type"] == "extra_forbidden"), faults[0])
     raise PatternFileError(one_line(_sentence(fault["loc"], fault, tables)))
+
+
+def _refuse_many(tables: Mapping[str, Any]) -> None:
+    """Refuse more sizes, or more vertices together, than a pattern can have."""
+    sizes = tables.get("sizes")
+    if isinstance(sizes, list) and len(sizes) > MOST_SIZES:
+        raise PatternFileError(
+            f"the sheet has {len(sizes):,} sizes; {MOST_SIZES} are the limit, so divide it"
+        )
+    pieces = tables.get("pieces")
+    of_pieces = [one.get("sizes") for one in _tables_in(pieces)]
+    outlines = [shape.get("outline") for of in of_pieces for shape in _tables_in(of)]
+    vertices = sum(len(outline) for outline in outlines if isinstance(outline, list))
+    if vertices > MOST_VERTICES:
+        raise PatternFileError(
+            f"the outlines of the sheet have {vertices:,} vertices together; {MOST_VERTICES:,} are "
+            "the limit, so draw its curves with fewer, or divide the sheet"
+        )
+
+
+def _tables_in(value: object) -> list[Mapping[str, Any]]:
+    """Return the tables in a table, whatever else is in it."""
+    inside = value.values() if isinstance(value, dict) else ()
+    return [one for one in inside if isinstance(one, dict)]
 
 
 def one_line(sentence: str) -> str:

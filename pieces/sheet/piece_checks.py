@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from pieces.errors import PieceError
+from pieces.errors import PieceError, listed
 from pieces.finding import Finding, Severity
 from pieces.grainline import Grain, Point
 from pieces.outline.polygon import area_mm2, bounds_mm
@@ -19,12 +19,15 @@ MARK_OFF_MM = 0.01
 FOLD_OFF_GRAIN_DEG = 0.1
 LARGEST_MM = 5000.0
 SMALLEST_MM = 5.0
+THINNEST_MM = 0.1
+"""Mean width, below which nothing is left once an outline is rounded to be laid."""
 
 
 def check_pattern(pattern: Pattern) -> tuple[Finding, ...]:
     """Return everything doubtful about a pattern, piece by piece; nothing if all is well.
 
-    Codes: ``fold-not-an-edge``, ``fold-off-grain`` and ``fold-in-some-sizes`` are errors;
+    Codes: ``too-thin``, ``fold-not-an-edge``, ``fold-off-grain`` and ``fold-in-some-sizes`` are
+    errors;
     ``notch-off-edge``, ``mark-outside``, ``size-not-growing``, ``strange-size``,
     ``unused-piece`` and ``unused-cloth`` are warnings. The limits (2 mm for a notch, 0.1 degree
     for a fold edge, 5 mm to 5 m for a piece) are common practice.
@@ -43,7 +46,7 @@ def _check_shape(piece: Piece, size: str, shape: PieceShape) -> Iterator[Finding
     where = f'piece "{piece.name}", size {size}: '
     for code, sentence in (*_about_marks(shape), *_about_extent(shape)):
         yield Finding(code, Severity.WARNING, where + sentence, (piece.name,))
-    for code, sentence in _about_fold(shape, piece.grain):
+    for code, sentence in (*_about_width(shape), *_about_fold(shape, piece.grain)):
         yield Finding(code, Severity.ERROR, where + sentence, (piece.name,))
 
 
@@ -73,6 +76,17 @@ def _about_extent(shape: PieceShape) -> Iterator[tuple[str, str]]:
             "strange-size",
             f"piece is {x_high - x_low:.4g} x {y_high - y_low:.4g} mm; pieces are between "
             f"{SMALLEST_MM:g} mm and {LARGEST_MM:g} mm, so check the units",
+        )
+
+
+def _about_width(shape: PieceShape) -> Iterator[tuple[str, str]]:
+    x_low, y_low, x_high, y_high = bounds_mm(shape.outline_mm)
+    wide_mm = area_mm2(shape.outline_mm) / math.hypot(x_high - x_low, y_high - y_low)
+    if wide_mm < THINNEST_MM:
+        yield (
+            "too-thin",
+            f"piece is {wide_mm:.2g} mm wide on average; it needs at least {THINNEST_MM:g} mm to "
+            "be cut, so check the units",
         )
 
 
@@ -115,7 +129,7 @@ def _check_folds(piece: Piece, sizes: tuple[str, ...]) -> Iterator[Finding]:
     without = [size for size in sizes if piece.shape(size).fold_edge_mm is None]
     if without and len(without) < len(sizes):
         sentence = (
-            f'piece "{piece.name}" has no fold edge in size {", ".join(without)} but has one in '
+            f'piece "{piece.name}" has no fold edge in size {listed(without)} but has one in '
             "the other sizes; give it in all sizes or in none"
         )
         yield Finding("fold-in-some-sizes", Severity.ERROR, sentence, (piece.name,))

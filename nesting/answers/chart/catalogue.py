@@ -4,6 +4,7 @@ A chart is told in lines of CSV as soon as it is done and then let go, so that t
 that of one pattern, however many there are. Finished cells are kept in a folder.
 """
 
+import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Executor, Future
 from dataclasses import dataclass
@@ -14,7 +15,7 @@ from nesting.answers.chart.cells import CellCallback
 from nesting.answers.chart.chart import Chart, ChartRequest, make_chart
 from nesting.answers.chart.chart_tables import CSV_COLUMNS, csv_lines, foot_words
 from nesting.errors import CellFileError, ClusterError, LayStoppedError, NestingError
-from pieces.errors import PiecesError
+from pieces.errors import PatternFileError, PiecesError
 from pieces.files.csv_text import csv_text
 from pieces.finding import Severity
 from pieces.measures.units import UnitSystem
@@ -124,6 +125,7 @@ def chart_sheets(
     for sheet in sheets:
         counted = _Counted(executor)
         try:
+            _refuse_name(sheet)
             chart = make_chart(read(sheet), executor=counted, folder=folder, progress=progress)
         except (LayStoppedError, CellFileError, ClusterError):
             raise
@@ -133,12 +135,27 @@ def chart_sheets(
             yield _entry(sheet.name, chart, counted.given)
 
 
+def _refuse_name(sheet: Path) -> None:
+    """Refuse a file whose name no table in UTF-8 can hold.
+
+    Raises
+    ------
+    PatternFileError
+        If it is so.
+    """
+    if _as_text(sheet.name) != sheet.name:
+        raise PatternFileError("the name of the file is not text in UTF-8; rename it")
+
+
+def _as_text(name: str) -> str:
+    """Return a name with codes for the bytes in it that are no text in UTF-8."""
+    return os.fsencode(name).decode("utf-8", "backslashreplace")
+
+
 def _unread(sheet: Path, problem: Exception) -> CatalogueEntry:
-    reason = str(problem).removeprefix(f"{sheet}: ")
+    name, reason = _as_text(sheet.name), _as_text(str(problem).removeprefix(f"{sheet}: "))
     blanks = [""] * (len(CATALOGUE_COLUMNS) - 2)
-    return CatalogueEntry(
-        sheet=sheet.name, lines=csv_text([(sheet.name, *blanks, reason)]), reason=reason
-    )
+    return CatalogueEntry(sheet=name, lines=csv_text([(name, *blanks, reason)]), reason=reason)
 
 
 def _entry(sheet: str, chart: Chart, laid: int) -> CatalogueEntry:

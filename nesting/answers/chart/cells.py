@@ -22,11 +22,13 @@ from nesting.engine import StoppedBy
 from nesting.errors import CellFileError, DoesNotFitError, LayStoppedError, SpreadRefusedError
 from nesting.lay import LayRequest, lay_pieces
 from nesting.processes import begin_worker, start_method
-from pieces.files.atomic_file import write_text_atomically
+from pieces.files.atomic_file import clear_leftovers, write_text_atomically
+from pieces.files.bounded_file import read_text
 
 CellCallback = Callable[[int, int], bool | None]
 """Told how many cells are done, and of how many; a true answer stops the work."""
 
+LARGEST_BYTES = 50_000_000
 _TELL_EVERY_S = 1.0
 _stop: dict[str, Any] = {}
 
@@ -62,6 +64,8 @@ def lay_cells(
     NestingError, PiecesError
         Whatever :func:`nesting.lay.lay_pieces` raises, except those two.
     """
+    if folder is not None:
+        clear_leftovers([folder])
     rows = {number: _kept(folder, request) for number, request in enumerate(requests)}
     pending = {
         executor.submit(lay_cell, _packed(request)): number
@@ -86,11 +90,12 @@ def _kept(folder: Path | None, request: LayRequest) -> CompareRow | None:
     if folder is None:
         return None
     path = folder / cell_name(request)
-    try:
-        return parse_cell(path.read_text(encoding="utf-8"), request)
-    except FileNotFoundError:
+    if not path.exists():
         return None
-    except (OSError, UnicodeDecodeError, CellFileError) as problem:
+    try:
+        text = read_text(path, "kept cell", largest_bytes=LARGEST_BYTES, error=CellFileError)
+        return parse_cell(text, request)
+    except CellFileError as problem:
         raise CellFileError(f"{path}: {problem}; remove this file and run again") from problem
 
 

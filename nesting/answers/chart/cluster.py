@@ -1,6 +1,7 @@
 """Other computers that lay cells: the workers of a Dask scheduler, as an executor."""
 
 import contextlib
+import re
 from collections.abc import Callable, Iterator
 from concurrent.futures import CancelledError, Executor, Future
 from typing import Any
@@ -12,6 +13,10 @@ MOST_TRIES = 5
 """How often a cell is tried that fails on a worker for reasons of its own."""
 
 _CONNECT_S = 10
+_ADDRESS = re.compile(
+    r"(?:(?:tcp|tls|ws|wss|ucx)://)?(?:[\w.-]{1,253}|\[[0-9a-fA-F:.]{2,45}\]):(?P<port>\d{1,5})/?",
+    re.ASCII,
+)
 
 
 class _SameProgram(Executor):
@@ -40,6 +45,22 @@ def run_if_same(wanted: str, fn: Callable[..., Any], /, *args: Any, **kwargs: An
     return fn(*args, **kwargs)
 
 
+def check_address(address: str) -> None:
+    """Refuse what cannot be the address of a scheduler, without asking anybody.
+
+    Raises
+    ------
+    ClusterError
+        If it is no name with a port.
+    """
+    found = _ADDRESS.fullmatch(address)
+    if found is None or not 1 <= int(found["port"]) <= 65535:
+        raise ClusterError(
+            f'--cluster: "{address[:60]}" is no address; give a name and a port from 1 to 65535, '
+            "such as tcp://desk:8786"
+        )
+
+
 @contextlib.contextmanager
 def cluster_executor(
     address: str, *, note: Callable[[str], None] = lambda _: None
@@ -59,9 +80,11 @@ def cluster_executor(
     Raises
     ------
     ClusterError
-        If Dask is not installed, the scheduler is not reached or lost, a worker has another
-        version of this program, or a cell ended several workers one after another.
+        If the address is none, Dask is not installed, the scheduler is not reached or lost, a
+        worker has another version of this program, or a cell ended several workers one after
+        another.
     """
+    check_address(address)
     distributed = _library()
     try:
         client = distributed.Client(address, timeout=_CONNECT_S, set_as_default=False)

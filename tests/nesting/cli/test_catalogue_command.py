@@ -1,6 +1,7 @@
 """``nesting catalogue``: every sheet of a folder in one table and one page."""
 
 import csv
+import os
 import shutil
 import sys
 from html.parser import HTMLParser
@@ -74,6 +75,24 @@ def test_a_bad_sheet_has_its_reason_and_the_others_are_done(
     assert [line["shop_length_mm"] for line in good] == ["1100.0", "600.0"]
     assert "a&lt;b.toml" in page
     assert "a<b.toml" not in page
+
+
+def test_a_name_that_is_no_text_costs_one_row(nesting: Nesting, folder: Path, sheets: Path) -> None:
+    """The name is shown in codes, the reason beside it, and the rest of the table is there."""
+    try:
+        shutil.copy(folder / "tote.toml", os.path.join(os.fsencode(sheets), b"b\xe4g.toml"))
+    except OSError:
+        pytest.skip("needs a folder that takes names in any code")
+
+    answer = nesting(*CALL)
+
+    bad, *good = lines_of(folder / "c.csv")
+    assert answer.code == 2
+    assert bad["sheet"] == "b\\xe4g.toml"
+    assert "not text in UTF-8; rename it" in bad["reason"]
+    assert [line["shop_length_mm"] for line in good] == ["1100.0", "600.0"]
+    assert "b\\xe4g.toml" in (folder / "c.html").read_text(encoding="utf-8")
+    assert nesting("lay", "tote.toml", *QUICK, "--width", "1m", "--out", "\udce4.json").code == 2
 
 
 def test_the_page_needs_nothing_but_itself(nesting: Nesting, folder: Path) -> None:

@@ -4,8 +4,8 @@ import socket
 from pathlib import Path
 
 import pytest
-import uvicorn
 
+from nesting.web import server
 from tests.nesting.cli.conftest import Nesting
 
 
@@ -35,7 +35,7 @@ def test_listening_to_other_computers_is_warned_of(
 ) -> None:
     """Only an address that is not this computer's own brings the warning; all say what to open."""
     listened: list[str] = []
-    monkeypatch.setattr(uvicorn, "run", lambda _app, host, **_more: listened.append(host))
+    monkeypatch.setattr(server, "serve", lambda _app, host, _port: listened.append(host))
     monkeypatch.setattr("nesting.cli.serve_command._refuse_taken_port", lambda _typed: None)
 
     answer = nesting("serve", "--patterns", ".", "--host", host)
@@ -46,7 +46,9 @@ def test_listening_to_other_computers_is_warned_of(
     assert ("other computers" in answer.err) is warned
 
 
-@pytest.mark.parametrize("host", ["0.0.0.0", "::"])
+@pytest.mark.parametrize(
+    "host", ["0.0.0.0", "::", "", "0", "0x0", "00.0.0.0", "0:0:0:0:0:0:0:0", "::ffff:0.0.0.0"]
+)
 def test_an_address_for_all_is_refused_with_the_way_out(
     nesting: Nesting, folder: Path, host: str
 ) -> None:

@@ -64,7 +64,7 @@ def test_a_list_is_read_bolt_by_bolt() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ("[[bolts]]", "[[bolts", "it is no TOML"),
+        ("[[bolts]]", "[[bolts", "is not valid TOML"),
         (SHELF, "", 'key "bolts" is missing'),
         (SHELF, "bolts = []", "bolts must have at least 1, not []"),
         ('width = "45in"\n', "", 'bolts 1: key "width" is missing'),

@@ -42,8 +42,8 @@ def _long_line() -> bytes:
     head = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n"
     head += "0\nSECTION\n2\nENTITIES\n"
     kind = "0\nLWPOLYLINE\n5\nA1\n100\nAcDbEntity\n8\n1\n100\nAcDbPolyline\n"
-    points = "".join(f"10\n{i}\n20\n{i % 2}\n" for i in range(205_000))
-    line = f"{kind}90\n205000\n70\n1\n{points}"
+    points = "".join(f"10\n{i}\n20\n{i % 2}\n" for i in range(100_001))
+    line = f"{kind}90\n100001\n70\n1\n{points}"
     return f"{head}{line}0\nENDSEC\n0\nEOF\n".encode()
 
 
@@ -82,8 +82,8 @@ RAW: dict[str, tuple[Callable[[], bytes], str]] = {
     "zeros": (lambda: bytes(10_000), "no DXF|closed line|unit"),
     "binary": (lambda: b"AutoCAD Binary DXF\r\n\x1a\x00", "binary"),
     "more than 20 MB": (lambda: b"0\n" * 11_000_000, "20 MB"),
-    "three million lines": (lambda: b"0\n" * 3_000_000, "two million"),
-    "a line of 205,000 points": (_long_line, "points"),
+    "a million lines and more": (lambda: b"0\n" * 1_000_001, "a million lines"),
+    "a line of 100,001 points": (_long_line, "points; 100,000 are the limit"),
     "an insert loop": (_insert_loop, "circle"),
     "an insert bomb": (_insert_bomb, "multiply|shapes"),
 }

@@ -162,3 +162,14 @@ def test_what_is_never_used_is_noticed() -> None:
     )
 
     assert [finding.code for finding in check_pattern(pattern)] == ["unused-piece", "unused-cloth"]
+
+
+@pytest.mark.parametrize("wide_mm", [1e-12, 0.19])
+def test_an_outline_too_thin_to_be_laid_is_an_error(wide_mm: float) -> None:
+    """Rounded to whole units nothing would be left of it."""
+    sliver = np.array([(0.0, 0.0), (150.0, 0.0), (150.0, wide_mm)])
+
+    found = findings_for(outline_mm=sliver, fold_edge_mm=None)
+
+    assert ("too-thin", Severity.ERROR) in [(one.code, one.severity) for one in found]
+    assert "it needs at least 0.1 mm to be cut" in " ".join(one.sentence for one in found)
