@@ -55,8 +55,8 @@ def lay_command(typed: LayTyped) -> int:
         words = words_of(typed.language.value)
         report.print_lay(request, result, selvage_told=typed.selvage is not None, words=words)
         if explanation is not None:
-            print_explanation(explanation)
-        for sentence in () if narrower is None else sensitivity_words(narrower):
+            print_explanation(explanation, words)
+        for sentence in () if narrower is None else sensitivity_words(narrower, words):
             report.print_sentence(sentence)
         report.print_findings(result.findings)
         report.print_written(written)
@@ -111,8 +111,10 @@ def _write(typed: LayTyped, result: "LayResult", explanation: "Explanation | Non
     if typed.draw_explain is not None and explanation is not None:
         from nesting.answers.costs_tables import explain_scene
         from nesting.draw import save_scene
+        from nesting.languages import words_of
 
-        writers[typed.draw_explain] = partial(save_scene, explain_scene(explanation))
+        scene = explain_scene(explanation, words_of(typed.language.value))
+        writers[typed.draw_explain] = partial(save_scene, scene)
     if typed.out is not None:
         from nesting.marker.marker_file import write_marker
 

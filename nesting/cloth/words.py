@@ -22,12 +22,7 @@ def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ..
     if bolt.repeat is not None:
         told.append((words.say("Repeat"), repeat_words(bolt, words)))
     if bolt.shrink_along or bolt.shrink_across:
-        along, across = (
-            words.figures(f"{100.0 * share:.3g}%")
-            for share in (bolt.shrink_along, bolt.shrink_across)
-        )
-        shares = words.say("{along} along, {across} across", along=along, across=across)
-        told.append((words.say("Shrinkage"), shares))
+        told.append((words.say("Shrinkage"), shrinkage_words(bolt, words)))
     if bolt.end_allowance_mm:
         told.append((words.say("End allowance"), length(bolt.end_allowance_mm)))
     if bolt.extra_repeat_mm:
@@ -37,6 +32,20 @@ def cloth_words(bolt: Bolt, words: Words = ENGLISH) -> tuple[tuple[str, str], ..
     if bolt.flaws:
         told.append((words.say("Flaws"), str(len(bolt.flaws))))
     return tuple(told)
+
+
+def shrinkage_words(bolt: Bolt, words: Words = ENGLISH) -> str:
+    """Return the shares that washing takes.
+
+    Examples
+    --------
+    >>> shrinkage_words(Bolt(width_mm=1143.0, shrink_along=0.03))
+    '3% along, 0% across'
+    """
+    along, across = (
+        words.figures(f"{100.0 * share:.3g}%") for share in (bolt.shrink_along, bolt.shrink_across)
+    )
+    return words.say("{along} along, {across} across", along=along, across=across)
 
 
 def _extra_repeat_words(bolt: Bolt, words: Words) -> str:

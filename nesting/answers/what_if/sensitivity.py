@@ -15,6 +15,7 @@ from nesting.answers.rows import Row
 from nesting.cloth.bolt import EIGHTH_YARD_MM, TEN_CM_MM, Bolt
 from nesting.cloth.spread import Spread
 from nesting.errors import BoltError
+from nesting.languages import ENGLISH, Words
 from nesting.lay import LayRequest, LayResult, RowCallback
 from nesting.marker.placement import lying_shape
 from pieces.measures.format import format_both, format_length
@@ -202,25 +203,31 @@ def sensitivity_row(found: Sensitivity) -> Row:
     }
 
 
-def sensitivity_words(found: Sensitivity) -> tuple[str, ...]:
+def sensitivity_words(found: Sensitivity, words: Words = ENGLISH) -> tuple[str, ...]:
     """Return what to mind about the width, in a few sentences."""
     label = found.rows[0]
     units = label.bolt.units
     if label.shop_mm is None:
-        return ("Nothing can be said of narrower bolts, since a piece does not go on this one.",)
+        return (
+            words.say(
+                "Nothing can be said of narrower bolts, since a piece does not go on this one."
+            ),
+        )
     told = [
-        _threshold_words(one, label, is_first=number == 0)
+        _threshold_words(one, label, words, is_first=number == 0)
         for number, one in enumerate(found.thresholds)
     ]
     if not told:
-        width = format_width_both(found.rows[-1].bolt.width_mm, units)
-        told = [f"Down to {width} a narrower bolt asks for no more."]
+        width = words.figures(format_width_both(found.rows[-1].bolt.width_mm, units))
+        told = [words.say("Down to {width} a narrower bolt asks for no more.", width=width)]
     if found.ended:
-        told.append(f"Narrower bolts were not tried: {found.ended}.")
+        told.append(words.say("Narrower bolts were not tried: {why}.", why=found.ended))
     keeps_to_mm = found.keeps_to_mm
     if keeps_to_mm is not None and keeps_to_mm < label.bolt.width_mm - LEAST_TOLD_MM:
-        width = format_width_both(_up_to_mm(keeps_to_mm, units), units)
-        told.append(f"The layout found lies as it is on a bolt down to {width} wide.")
+        width = words.figures(format_width_both(_up_to_mm(keeps_to_mm, units), units))
+        told.append(
+            words.say("The layout found lies as it is on a bolt down to {width} wide.", width=width)
+        )
     return tuple(told)
 
 
@@ -229,12 +236,20 @@ def _up_to_mm(width_mm: float, units: UnitSystem) -> float:
     return round_up_to_step_mm(width_mm, MM_PER_INCH / 8 if units is UnitSystem.IMPERIAL else 1.0)
 
 
-def _threshold_words(one: NarrowerRow, label: NarrowerRow, *, is_first: bool) -> str:
+def _threshold_words(one: NarrowerRow, label: NarrowerRow, words: Words, *, is_first: bool) -> str:
     units = one.bolt.units
-    width = format_width_both(one.bolt.width_mm, units)
+    width = words.figures(format_width_both(one.bolt.width_mm, units))
     if one.shop_mm is None or one.steps_more is None or label.shop_mm is None:
-        return f"At {width} it does not go on the cloth: {one.row.refusal}."
-    more = format_both(one.shop_mm - label.shop_mm, units, up=True)
-    less = format_width(label.bolt.width_mm - one.bolt.width_mm, units)
-    start = f"If the bolt is {less} narrower, {width}" if is_first else f"At {width}"
-    return f"{start}, ask for {more} more."
+        return words.say(
+            "At {width} it does not go on the cloth: {why}.", width=width, why=one.row.refusal
+        )
+    more = words.figures(format_both(one.shop_mm - label.shop_mm, units, up=True))
+    if not is_first:
+        return words.say("At {width}, ask for {more} more.", width=width, more=more)
+    less = words.figures(format_width(label.bolt.width_mm - one.bolt.width_mm, units))
+    return words.say(
+        "If the bolt is {less} narrower, {width}, ask for {more} more.",
+        less=less,
+        width=width,
+        more=more,
+    )

@@ -17,6 +17,7 @@ from nesting.answers.costs import (
     unshrinking,
 )
 from nesting.answers.costs_tables import (
+    RULE_NAMES,
     explain_bars,
     explain_row,
     explain_scene,
@@ -30,6 +31,7 @@ from nesting.cloth.lay_rules import LayRules
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.spread import Spread
 from nesting.draw.waterfall_scene import BarKind
+from nesting.languages import words_of
 from nesting.lay import LayProgress, LayRequest, lay_pieces
 from pieces.measures.price import parse_price
 from pieces.measures.units import UnitSystem
@@ -327,7 +329,7 @@ def test_sentences_tell_which_rule_saves_a_step(napped: Explanation) -> None:
     plain = explained(on_bolt(Bolt(width_mm=70.0, selvage_mm=1.0), piece("front", TRIANGLE)))
 
     assert explain_sentences(napped) == (
-        "Without the nap and all else the same, ask for 10 cm (3.94 in) less and save 1.00.",
+        "Without the nap and all else the same, ask for 10 cm (3.94 in) less. That saves 1.00.",
     )
     assert "No single rule costs a step" in explain_sentences(plain)[0]
 
@@ -337,5 +339,32 @@ def test_the_picture_tells_every_bar(napped: Explanation) -> None:
     scene = explain_scene(napped)
 
     assert "what each rule costs" in scene.title
-    for words in ("Bare cloth: 10 cm (3.94 in)", "Nap: + 10 cm", "Ask for: 20 cm (7.87 in)"):
+    for words in ("Bare cloth: 10 cm (3.94 in)", "Nap: + 10 cm", "Ask for: 20 cm (7.88 in)"):
         assert words in scene.description
+
+
+@pytest.mark.parametrize(
+    ("language", "name", "saying"),
+    [
+        ("fr", "Sens", "Sans le sens, toutes choses égales, demandez 10 cm (3,94 in) de moins."),
+        ("es", "Dirección", "Sin la dirección y con todo lo demás igual, pida 10 cm (3,94 in)"),
+    ],
+)
+def test_what_a_rule_costs_is_told_in_every_language(
+    napped: Explanation, language: str, name: str, saying: str
+) -> None:
+    """Bars, sentences and picture alike, with the decimal sign of the language."""
+    words = words_of(language)
+
+    assert explain_bars(napped, words)[1].name == name
+    (sentence,) = explain_sentences(napped, words)
+    assert sentence.startswith(saying)
+    assert name in explain_scene(napped, words).description
+
+
+def test_every_rule_has_a_name_in_every_language() -> None:
+    """A rule that is added later cannot stay English."""
+    for rule in Rule:
+        for language in ("fr", "es"):
+            words = words_of(language)
+            assert words.say(RULE_NAMES[rule]) != RULE_NAMES[rule]
