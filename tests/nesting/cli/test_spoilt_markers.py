@@ -91,6 +91,7 @@ def ends_well(folder: Path, sheet: Sheet, commands: tuple[tuple[str, ...], ...])
             assert not any((folder / name).exists() for name in FILES), typed
 
 
+@pytest.mark.slow
 @settings(
     max_examples=60,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],

@@ -76,6 +76,7 @@ def test_sizes_are_bounded() -> None:
         parse_pattern(sheet_of(MOST_SIZES + 1))
 
 
+@pytest.mark.slow
 def test_vertices_are_bounded_together() -> None:
     """Three outlines that are each allowed."""
     points = "[[0, 0], " * 1 + "[1.0, 1.0], " * 99_999 + "]"

@@ -188,7 +188,11 @@ def test_the_command_gives_the_same_on_a_cluster(
         (("--cluster", ""), '--cluster: "" is no address'),
         (("--cluster", "tcp://desk:0"), "is no address"),
         (("--cluster", "ftp://desk:8786"), "is no address"),
-        (("--cluster", "tcp://127.0.0.1:1"), "no scheduler answers at tcp://127.0.0.1:1"),
+        pytest.param(
+            ("--cluster", "tcp://127.0.0.1:1"),
+            "no scheduler answers at tcp://127.0.0.1:1",
+            marks=pytest.mark.slow,
+        ),
         (("--cluster", "tcp://127.0.0.1:1", "--workers", "2"), "--workers: those of a cluster"),
     ],
 )

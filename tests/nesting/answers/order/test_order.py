@@ -60,6 +60,7 @@ def received(made: OrderResult) -> list[Counter[str]]:
     return counts
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("spread", list(Spread))
 def test_everybody_gets_what_the_garment_takes(spread: Spread) -> None:
     """View A takes 4 fronts and a panel, B a panel; the marker with all names can be cut."""
@@ -134,6 +135,7 @@ def test_what_is_saved_is_told() -> None:
     assert "nothing is saved" in saving_words(one)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("gap_mm", [0.0, 5.0])
 def test_together_is_never_longer_than_one_after_another(
     monkeypatch: pytest.MonkeyPatch, gap_mm: float

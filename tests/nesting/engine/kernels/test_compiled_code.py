@@ -60,6 +60,7 @@ def ran(code: str, folder: Path, **environment: str) -> "subprocess.CompletedPro
     )
 
 
+@pytest.mark.slow
 def test_damaged_code_is_compiled_anew(copied: Path, tmp_path: Path) -> None:
     """Garbage in an index, half an index, an empty file of code: the marker is what it was."""
     index = newest(copied, "convolution.closed_walks-*.nbi")
@@ -79,6 +80,7 @@ def test_damaged_code_is_compiled_anew(copied: Path, tmp_path: Path) -> None:
     assert empty.stat().st_size > 100
 
 
+@pytest.mark.slow
 def test_code_that_finds_no_room(copied: Path, tmp_path: Path) -> None:
     """One kernel is to be compiled on a full disk: a sentence with the way out."""
     newest(copied, "convolution.closed_walks-*.nbi").unlink()
