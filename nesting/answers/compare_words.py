@@ -64,7 +64,7 @@ class _Told:
             clauses = [*self.shortest(group), *(self.cheapest(group) if compare_costs else ())]
             if not clauses:
                 continue
-            told = "; ".join(clauses)
+            told = self.words.joined(";", *clauses)
             if len(naps) > 1:
                 told = (
                     self.words.say("with nap {clauses}", clauses=told)

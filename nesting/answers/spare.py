@@ -28,4 +28,4 @@ def spare_words(result: LayResult, words: Words = ENGLISH) -> str:
         told = words.figures(format_both(spare, bolt.units))
     if spare >= LITTLE_MM or bolt.end_allowance_mm > 0.0:
         return told
-    return f"{told}; {words.say(_MORE[bolt.units])}"
+    return words.joined(";", told, words.say(_MORE[bolt.units]))

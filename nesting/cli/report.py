@@ -108,12 +108,13 @@ def _rests_on(
         yield words.say("Cloth it takes"), both(result.cut_length_mm)
     yield words.say("To spare"), spare_words(result, words)
     for name, bound in _bounds(result, words):
-        yield name, f"{both(bound.length_mm)}: {bound.said(words)}"
+        yield name, words.joined(":", both(bound.length_mm), bound.said(words))
     used = words.say("{share} of the usable cloth", share=f"{result.utilisation:.1%}")
     yield words.say("Utilisation"), words.figures(used)
     usable = words.figures(format_width_both(bolt.usable_width_mm, bolt.units))
     if not selvage_told:
-        usable += "; " + words.say("measure the usable width of your own bolt")
+        own = words.say("measure the usable width of your own bolt")
+        usable = words.joined(";", usable, own)
     yield words.say("Usable width"), usable
     yield words.say("Pieces placed"), str(finished_pieces(result.marker))
     seconds = words.figures(f"{result.seconds:.1f} s")

@@ -91,7 +91,7 @@ def compare_scene(
 def _title(entries: Sequence[Entry], words: Words, *, is_choice: bool) -> str:
     names = dict.fromkeys(marker.pattern for _, marker, _ in entries)
     told = words.say("How much to buy") if is_choice else words.say("What lies where")
-    return f"{told}: {', '.join(names)}"
+    return words.joined(":", told, ", ".join(names))
 
 
 def _grid(frames: Sequence[ClothFrame], words: Words) -> tuple[int, Look]:

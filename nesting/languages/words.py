@@ -53,6 +53,17 @@ class Words:
         told = self.catalogue.ngettext(one, many, number)
         return told.format(**{"number": number, **values})
 
+    def joined(self, sign: str, *parts: str) -> str:
+        """Return parts with a colon or semicolon between them, set off as the language does.
+
+        Examples
+        --------
+        >>> ENGLISH.joined(":", "Nap", "with"), words_of("fr").joined(":", "Sens", "avec")
+        ('Nap: with', 'Sens : avec')
+        """
+        before = " " if self.language == "fr" else ""
+        return f"{before}{sign} ".join(parts)
+
     def figures(self, text: str) -> str:
         """Return figures with the decimal sign of the language; units stay."""
         return text if self.language == "en" else _DECIMAL_POINT.sub(",", text)

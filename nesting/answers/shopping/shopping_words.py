@@ -98,7 +98,7 @@ def cloth_words(line: ClothLine, words: Words = ENGLISH) -> ClothWords:
         words.say("with nap") if bolt.nap else words.say("without nap"),
         words.say(SPREAD_WORDS[line.result.marker.rules.spread]),
     )
-    special = [f"{name.lower()}: {told}" for name, told in special_words(bolt, words)]
+    special = [words.joined(":", name.lower(), told) for name, told in special_words(bolt, words)]
     return ClothWords(
         name=line.need.name,
         ask=words.figures(format_both(line.result.shop_length_mm, bolt.units, up=True)),
@@ -178,7 +178,9 @@ def finding_words(shopping: ShoppingList, words: Words = ENGLISH) -> tuple[str, 
     """Return what the check found on any cloth; nothing for markers that can be cut."""
     told = {True: words.say("Not ready to cut"), False: words.say("Mind")}
     return tuple(
-        f"{told[finding.severity is Severity.ERROR]}: {line.need.name}, {finding.sentence}."
+        words.joined(
+            ":", told[finding.severity is Severity.ERROR], f"{line.need.name}, {finding.sentence}."
+        )
         for line in shopping.cloths
         for finding in line.result.findings
     )
